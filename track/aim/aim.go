@@ -1,0 +1,2 @@
+// Package aim says where to point next.
+package aim
