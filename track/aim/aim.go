@@ -1,2 +1,0 @@
-// Package aim says where to point next.
-package aim
