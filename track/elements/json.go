@@ -1,0 +1,316 @@
+package elements
+
+import (
+	"fmt"
+	"unicode/utf16"
+	"unicode/utf8"
+)
+
+func isJSON(head []byte) bool { return len(head) > 0 && (head[0] == '{' || head[0] == '[') }
+
+// readJSON reads OMM in JSON: one object, or an array of them. It walks the
+// text once and keeps one message at a time; a fault of one message does not
+// end the reading, a fault of the JSON itself does.
+func readJSON(src *source) []Set {
+	w := walker{src: src}
+	w.file()
+	return w.sets
+}
+
+type walker struct {
+	src  *source
+	msg  message // the message being read
+	key  []byte
+	sets []Set
+}
+
+// maxDepth bounds the nesting of values that are read over.
+const maxDepth = 100
+
+func (w *walker) file() {
+	if c, _ := w.src.peek(); c == '{' {
+		if !w.message() {
+			return
+		}
+	} else if !w.list(w.element) {
+		return
+	}
+	if c, more := w.src.skipBlanks(); more {
+		w.broken("text after the end of the JSON", string(c), "one object or one array of objects")
+	}
+}
+
+// element reads one element of the outer array.
+func (w *walker) element() bool {
+	c, ok := w.src.peek()
+	if ok && c == '{' {
+		return w.message()
+	}
+	w.src.fault(Error{Line: w.src.line, Column: w.src.column, What: "an element of the array is not an object", Want: "an OMM: an object with OBJECT_NAME, EPOCH and so on"})
+	return w.value(nil, 0)
+}
+
+// message reads one OMM and keeps its set if it is good.
+func (w *walker) message() bool {
+	w.msg.start(w.src)
+	if !w.object(w.field) {
+		return false
+	}
+	if set, ok := w.msg.set(JSON); ok {
+		w.sets = append(w.sets, set)
+	}
+	return true
+}
+
+// field reads the value of the key just read, keeping it if it is of use.
+func (w *walker) field(line, column int) bool {
+	k, known := keyOf(w.key)
+	if !known {
+		return w.value(nil, 0)
+	}
+	v := &w.msg.values[k]
+	if v.line > 0 {
+		w.msg.fault(Error{Line: line, Column: column, What: "the key " + string(w.key) + " is there twice"})
+	}
+	return w.value(v, 0)
+}
+
+// object reads an object; it calls each with the position of a key, held in
+// w.key, to read its value.
+func (w *walker) object(each func(line, column int) bool) bool {
+	return w.members('}', func() bool {
+		line, column := w.src.line, w.src.column
+		if c, ok := w.src.peek(); !ok || c != '"' {
+			return w.unexpected(`a key in double quotes`)
+		}
+		var ok bool
+		if w.key, _, ok = w.text(w.key[:0]); !ok {
+			return false
+		}
+		if c, ok := w.src.skipBlanks(); !ok || c != ':' {
+			return w.unexpected("a colon after the key")
+		}
+		w.src.next()
+		w.src.skipBlanks()
+		return each(line, column)
+	})
+}
+
+func (w *walker) list(each func() bool) bool { return w.members(']', each) }
+
+// members reads what is between brackets and separated by commas.
+func (w *walker) members(end byte, each func() bool) bool {
+	w.src.next() // the opening bracket
+	if c, ok := w.src.skipBlanks(); ok && c == end {
+		w.src.next()
+		return true
+	}
+	for {
+		if _, ok := w.src.skipBlanks(); !ok {
+			return w.unexpected("")
+		}
+		if !each() {
+			return false
+		}
+		c, ok := w.src.skipBlanks()
+		if !ok || c != ',' && c != end {
+			return w.unexpected(fmt.Sprintf("a comma or %c", end))
+		}
+		w.src.next()
+		if c == end {
+			return true
+		}
+	}
+}
+
+// value reads any value into v; nil reads over it.
+func (w *walker) value(v *value, depth int) bool {
+	line, column := w.src.line, w.src.column
+	c, ok := w.src.peek()
+	if !ok {
+		return w.unexpected("")
+	}
+	if depth > maxDepth {
+		return w.broken("JSON nested too deeply", "", fmt.Sprintf("at most %d levels", maxDepth))
+	}
+	scratch := &value{}
+	if v == nil {
+		v = scratch
+	}
+	*v = value{line: line, column: column, from: len(w.msg.text)}
+	switch c {
+	case '"':
+		v.kind = quoted
+		w.msg.text, v.cut, ok = w.text(w.msg.text)
+	case '{':
+		v.kind = composite
+		ok = w.object(func(int, int) bool { return w.value(nil, depth+1) })
+	case '[':
+		v.kind = composite
+		ok = w.list(func() bool { return w.value(nil, depth+1) })
+	default:
+		v.kind = bare
+		w.msg.text, v.cut = w.word(w.msg.text)
+		ok = w.checkWord(v)
+	}
+	v.to = len(w.msg.text)
+	if v == scratch {
+		w.msg.text = w.msg.text[:v.from]
+	}
+	return ok
+}
+
+// checkWord refuses a value without quotes that JSON does not know. Words such
+// as NaN spoil their message only; no word at all ends the reading.
+func (w *walker) checkWord(v *value) bool {
+	word := w.msg.text[v.from:]
+	if len(word) == 0 {
+		return w.unexpected("a value")
+	}
+	switch {
+	case string(word) == "null":
+		v.kind = absent
+	case string(word) != "true" && string(word) != "false" && !isJSONNumber(word):
+		w.msg.fault(Error{Line: v.line, Column: v.column, What: "not a JSON value", Found: string(word), Want: "a number, or text in double quotes"})
+	}
+	return true
+}
+
+// maxText is how many bytes of a key or value are kept; the rest is read over.
+const maxText = 256
+
+// word reads bytes up to a blank or a mark of JSON and appends them to b.
+func (w *walker) word(b []byte) (text []byte, cut bool) {
+	start := len(b)
+	for {
+		c, ok := w.src.peek()
+		if !ok || isBlank(c) || oneOf(c, `,:{}[]"`) {
+			return b, cut
+		}
+		w.src.next()
+		if len(b)-start < maxText {
+			b = append(b, c)
+		} else {
+			cut = true
+		}
+	}
+}
+
+// text reads a text in double quotes and appends it to b without them.
+func (w *walker) text(b []byte) (text []byte, cut, ok bool) {
+	w.src.next() // the opening quote
+	start := len(b)
+	for {
+		c, ok := w.src.next()
+		switch {
+		case !ok:
+			return b, cut, w.unexpected("")
+		case c == '"':
+			return b, cut, true
+		case c < ' ':
+			return b, cut, w.broken("a text in quotes is not ended on its line", "", "a closing quote")
+		case c == '\\':
+			r, ok := w.escape()
+			if !ok {
+				return b, cut, false
+			}
+			b = utf8.AppendRune(b, r)
+		default:
+			b = append(b, c)
+		}
+		if len(b)-start > maxText {
+			b, cut = b[:start+maxText], true
+		}
+	}
+}
+
+// escape reads what follows a backslash.
+func (w *walker) escape() (rune, bool) {
+	c, _ := w.src.next()
+	switch c {
+	case '"', '\\', '/':
+		return rune(c), true
+	case 'b', 'f', 'n', 'r', 't':
+		return ' ', true // a control character is never of use here
+	case 'u':
+		r, ok := w.hex4()
+		if !ok || !utf16.IsSurrogate(r) {
+			return r, ok
+		}
+		// The other half must follow; if it doesn't, what does is read on its own.
+		if head, _ := w.src.r.Peek(2); string(head) != `\u` {
+			return utf8.RuneError, true
+		}
+		w.src.next()
+		w.src.next()
+		low, ok := w.hex4()
+		return utf16.DecodeRune(r, low), ok
+	}
+	return 0, w.broken("a text in quotes has a wrong escape", "", `one of \" \\ \/ \b \f \n \r \t \u0000`)
+}
+
+func (w *walker) hex4() (rune, bool) {
+	var r rune
+	for range 4 {
+		c, _ := w.src.next()
+		switch {
+		case c >= '0' && c <= '9':
+			r = r<<4 | rune(c-'0')
+		case c|0x20 >= 'a' && c|0x20 <= 'f':
+			r = r<<4 | rune(c|0x20-'a'+10)
+		default:
+			return 0, w.broken(`\u without four hexadecimal digits`, "", "")
+		}
+	}
+	return r, true
+}
+
+// unexpected tells what stands where want should be, or that the text ends.
+func (w *walker) unexpected(want string) bool {
+	c, ok := w.src.peek()
+	if !ok {
+		return w.broken("the JSON ends too early", "", "")
+	}
+	return w.broken("the JSON is damaged", string(rune(c)), want)
+}
+
+// broken tells a fault of the JSON itself, after which nothing can be read.
+func (w *walker) broken(what, found, want string) bool {
+	w.src.fault(Error{Line: w.src.line, Column: w.src.column, What: what, Found: found, Want: want, Advice: adviceAgain})
+	return false
+}
+
+// isJSONNumber follows RFC 8259, section 6.
+func isJSONNumber(b []byte) bool {
+	run := func() int {
+		n := 0
+		for n < len(b) && b[n] >= '0' && b[n] <= '9' {
+			n++
+		}
+		b = b[n:]
+		return n
+	}
+	if len(b) > 0 && b[0] == '-' {
+		b = b[1:]
+	}
+	zero := len(b) > 0 && b[0] == '0'
+	if n := run(); n == 0 || zero && n > 1 {
+		return false
+	}
+	if len(b) > 0 && b[0] == '.' {
+		b = b[1:]
+		if run() == 0 {
+			return false
+		}
+	}
+	if len(b) > 0 && b[0]|0x20 == 'e' {
+		b = b[1:]
+		if len(b) > 0 && oneOf(b[0], "+-") {
+			b = b[1:]
+		}
+		if run() == 0 {
+			return false
+		}
+	}
+	return len(b) == 0
+}

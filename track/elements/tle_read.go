@@ -1,0 +1,175 @@
+package elements
+
+import (
+	"bufio"
+	"bytes"
+	"errors"
+)
+
+// readTLE reads two- and three-line sets: any number of them, with or without
+// a name line each (a leading "0 " is dropped), blank lines and lines that
+// begin with # anywhere, text after column 69 and a blank ignored.
+func readTLE(src *source) []Set {
+	t := tleReader{src: src}
+	for {
+		text, line, ok := t.nextLine()
+		if !ok {
+			break
+		}
+		t.take(text, line)
+	}
+	t.leave()
+	if !t.any {
+		src.faults = Errors{}
+		src.fault(Error{
+			Line: t.first, Column: 1, What: "no element lines: neither TLE nor OMM in JSON",
+			Found:  t.firstText,
+			Advice: "fetch the elements as TLE or JSON",
+		})
+	}
+	return t.sets
+}
+
+type tleReader struct {
+	src  *source
+	sets []Set
+	any  bool // an element line was seen
+
+	first     int // first line with text
+	firstText string
+
+	name     string // of a name line that waits for its line 1
+	nameLine int    // 0: none waits
+
+	one     Set
+	oneLine int    // line 1 that waits for its line 2; 0: none
+	oneBad  bool   // it had a fault, already told
+	number  string // the catalogue number's text on it; empty if oneBad
+
+	indent int // blanks before the text of the current line
+}
+
+// nextLine returns the next line with text, without blanks around it. The
+// bytes are good until the next call.
+func (t *tleReader) nextLine() (text []byte, line int, ok bool) {
+	for {
+		line = t.src.line
+		raw, err := t.src.r.ReadSlice('\n')
+		t.indent, t.src.column = t.src.column-1, 1
+		if errors.Is(err, bufio.ErrBufferFull) {
+			t.src.fault(Error{Line: line, Column: 1, What: "line too long", Want: "69 columns"})
+			for errors.Is(err, bufio.ErrBufferFull) {
+				_, err = t.src.r.ReadSlice('\n')
+			}
+			raw = nil
+		}
+		t.src.line++
+		if err != nil {
+			t.src.err = err
+			if len(raw) == 0 {
+				t.src.line--
+				return nil, 0, false
+			}
+		}
+		trimmed := bytes.TrimLeft(raw, " \t")
+		t.indent += len(raw) - len(trimmed)
+		trimmed = bytes.TrimRight(trimmed, " \t\r\n")
+		if len(trimmed) > 0 && trimmed[0] != '#' {
+			return trimmed, line, true
+		}
+	}
+}
+
+func (t *tleReader) take(text []byte, line int) {
+	if t.first == 0 {
+		t.first, t.firstText = line, string(clipBytes(text))
+	}
+	switch kind(text) {
+	case '1':
+		t.any = true
+		t.leaveOne()
+		t.one = Set{Name: t.name, Format: TLE, File: t.src.file, Line: line}
+		if t.nameLine > 0 {
+			t.one.Line = t.nameLine
+		}
+		t.name, t.nameLine = "", 0
+		t.oneLine, t.oneBad = line, !t.parse(text, line, t.one.parseLine1)
+		t.number = ""
+		if !t.oneBad {
+			t.number = string(text[2:7])
+		}
+	case '2':
+		t.any = true
+		if t.oneLine == 0 {
+			t.name, t.nameLine = "", 0
+			t.src.fault(Error{Line: line, Column: 1, What: "line 2 without a line 1 before it", Found: string(clipBytes(text))})
+			return
+		}
+		good := t.parse(text, line, func(c *columns) { t.one.parseLine2(c, t.number) }) && !t.oneBad
+		t.oneLine = 0
+		if good {
+			t.sets = append(t.sets, t.one)
+		}
+	default:
+		t.leave()
+		t.name, t.nameLine = nameOf(text), line
+	}
+}
+
+// parse reads one element line into the waiting set and tells its fault.
+func (t *tleReader) parse(text []byte, line int, into func(*columns)) bool {
+	c := columns{text: text}
+	c.frame()
+	into(&c)
+	if c.fault == nil {
+		return true
+	}
+	c.fault.Line = line
+	c.fault.Column += t.indent
+	t.src.fault(*c.fault)
+	return false
+}
+
+// leave tells what still waits when something else comes, or the end.
+func (t *tleReader) leave() {
+	t.leaveOne()
+	if t.nameLine > 0 {
+		t.src.fault(Error{Line: t.nameLine, Column: 1, What: "a name, or other text, without element lines after it", Found: t.name})
+	}
+	t.name, t.nameLine = "", 0
+}
+
+func (t *tleReader) leaveOne() {
+	if t.oneLine > 0 && !t.oneBad {
+		t.src.fault(Error{Line: t.oneLine, Column: 1, What: "line 1 without a line 2 after it", Advice: adviceAgain})
+	}
+	t.oneLine = 0
+}
+
+// kind returns '1' or '2' for an element line, whole or damaged, and 0 for a
+// name. A name may begin with a digit and a blank too; it is short and has no
+// catalogue number there.
+func kind(text []byte) byte {
+	if text[0] != '1' && text[0] != '2' {
+		return 0
+	}
+	if len(text) > 40 {
+		return text[0]
+	}
+	if len(text) < 7 || text[1] != ' ' {
+		return 0
+	}
+	if _, err := ParseAlpha5(string(text[2:7])); err != nil && len(text) <= 24 {
+		return 0
+	}
+	return text[0]
+}
+
+func nameOf(text []byte) string {
+	if len(text) > 1 && text[0] == '0' && text[1] == ' ' {
+		text = text[2:]
+	}
+	return clean(string(text), maxName)
+}
+
+func clipBytes(text []byte) []byte { return text[:min(len(text), 200)] }
