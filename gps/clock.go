@@ -1,0 +1,188 @@
+package gps
+
+import (
+	"math"
+	"slices"
+	"time"
+)
+
+// How the clock's error is found. A sentence names a moment and arrives some
+// time after it, so UTC minus arrival is the computer's error minus that delay.
+// The varying part of the delay only ever makes it later: the best sentences of
+// the last minute, not their mean, are right. The part common to all, the
+// receiver's computing and the order of its sentences, can't be seen in the
+// data: it is taken to lie anywhere between nothing and twice the centre of a
+// delay, and so the uncertainty is a bound, which more sentences don't shrink.
+const (
+	windowAge    = 60 * time.Second
+	windowSize   = 64
+	bucketAge    = 900 * time.Millisecond // one reading a second is kept, the best
+	enough       = 3                      // readings before an offset is given
+	agreeS       = 1.0                    // readings of one clock agree within this
+	earlyS       = 1.0                    // earlier than the best by this: another clock
+	lateS        = 2.0                    // later than the best by this: another clock
+	laterRun     = 6                      // so many in a row later than all before: changed
+	laterAfter   = 8                      // judged against at least so many
+	laterS       = 0.05
+	driftPerS    = 100e-6 // of a computer's crystal at worst; common practice, no source
+	pulseAge     = 60 * time.Second
+	surelyAStepS = 1.5 // a computer isn't suspended for less
+)
+
+// delay is what is assumed of the delay that can't be seen, in seconds: it is
+// within half of the centre.
+type delay struct{ centreS, halfS float64 }
+
+// lineDelay is the delay of sentences. Receivers begin to send 0.05 to 0.6 s
+// after the moment (common practice, no source), taken as 0 to 0.7 s; a network
+// may add 0.2 s. Whether the bytes of a read came one by one or all at once
+// can't be seen either.
+func lineDelay(baud int) delay {
+	if baud <= 0 {
+		return delay{0.45, 0.45}
+	}
+	return delay{0.35, 0.35 + wireTime(promptBytes, baud).Seconds()}
+}
+
+// cycleDelay is the delay of fixes from a daemon, which waits for the last
+// sentence of a moment.
+func cycleDelay() delay { return delay{0.5, 0.5} }
+
+// reading is one measurement of the clock, delay and all.
+type reading struct {
+	offsetS float64
+	at      time.Time
+}
+
+// estimator finds the error of the computer's clock.
+type estimator struct {
+	window []reading // oldest first
+	odd    []reading // that don't fit the window: a clock that was set, or noise
+	clock  Clock     // from sentences
+	pulse  Clock     // from a pulse-per-second
+	last   time.Time // the newest time seen, to notice that the clock was set
+	jumpS  float64   // a change of the wall clock not yet explained
+}
+
+// tick tells the computer's clock. Where it also carries the monotonic clock,
+// the difference shows at once that somebody has set the time.
+func (e *estimator) tick(now time.Time) {
+	if !e.last.IsZero() {
+		step := now.Round(0).Sub(e.last.Round(0)) - now.Sub(e.last)
+		if step.Abs().Seconds() < surelyAStepS {
+			e.shift(step.Seconds())
+		} else {
+			e.jumpS += step.Seconds()
+		}
+	}
+	e.last = now
+}
+
+// shift follows a computer whose clock was set forward by stepS.
+func (e *estimator) shift(stepS float64) {
+	for _, list := range [][]reading{e.window, e.odd} {
+		for i := range list {
+			list[i].offsetS -= stepS
+		}
+	}
+	e.clock.OffsetS -= stepS
+	e.pulse.OffsetS -= stepS
+}
+
+// explain decides, with a new reading, whether a large change of the wall clock
+// was a setting of it, or a suspension during which the monotonic clock stood.
+func (e *estimator) explain(offsetS float64) {
+	if e.jumpS != 0 && len(e.window) > 0 {
+		best := best(e.window)
+		if math.Abs(offsetS-(best-e.jumpS)) < math.Abs(offsetS-best) {
+			e.shift(e.jumpS)
+		}
+	}
+	e.jumpS = 0
+}
+
+// add takes the moment that a sentence names and its arrival. It returns by how
+// much the clock's error has changed, in seconds, when it has changed at once;
+// else 0.
+func (e *estimator) add(utc, arrived time.Time, d delay) (stepS float64) {
+	offsetS := utc.Sub(arrived.Round(0)).Seconds()
+	e.explain(offsetS)
+	old := func(r reading) bool { return arrived.Sub(r.at).Abs() > windowAge }
+	e.window = slices.DeleteFunc(e.window, old)
+	e.odd = slices.DeleteFunc(e.odd, old)
+
+	if len(e.window) > 0 {
+		before := best(e.window)
+		if offsetS > before+earlyS || offsetS < before-lateS {
+			if !e.doubt(reading{offsetS, arrived}) {
+				return 0
+			}
+			e.estimate(arrived, d)
+			return best(e.window) - before
+		}
+	}
+	e.odd = e.odd[:0]
+	e.window = keepBest(e.window, reading{offsetS, arrived})
+	e.dropIfLater()
+	e.estimate(arrived, d)
+	return 0
+}
+
+// doubt takes a reading that doesn't fit and tells whether enough of them agree
+// to take the window's place.
+func (e *estimator) doubt(r reading) bool {
+	e.odd = keepBest(e.odd, r)
+	e.odd = e.odd[max(0, len(e.odd)-enough):]
+	if len(e.odd) < enough || spread(e.odd) > agreeS {
+		return false
+	}
+	e.window, e.odd = append(e.window[:0], e.odd...), e.odd[:0]
+	return true
+}
+
+// dropIfLater forgets the window when its newest readings are all later than
+// every one before: by chance that happens once in thousands, after a small
+// step of the clock or a longer delay always.
+func (e *estimator) dropIfLater() {
+	split := len(e.window) - laterRun
+	if split < laterAfter {
+		return
+	}
+	lowest := math.Inf(1)
+	for _, r := range e.window[:split] {
+		lowest = min(lowest, r.offsetS)
+	}
+	for _, r := range e.window[split:] {
+		if r.offsetS > lowest-laterS {
+			return
+		}
+	}
+	e.window = slices.Delete(e.window, 0, split)
+}
+
+// estimate works the window out, when it holds enough.
+func (e *estimator) estimate(at time.Time, d delay) {
+	n := len(e.window)
+	if n < enough {
+		return
+	}
+	top := best(e.window)
+	sorted := offsets(e.window)
+	// For delays spread evenly the least of n is within 6/n of the median's
+	// excess with 95 % probability.
+	luck := min(6*(top-sorted[n/2])/float64(n), 0.5)
+	e.clock = Clock{
+		Known:        true,
+		OffsetS:      top + d.centreS,
+		UncertaintyS: d.halfS + max(luck, 0) + driftPerS*windowAge.Seconds(),
+		At:           at.Round(0),
+	}
+}
+
+// now gives the best that is known: a recent pulse, else the sentences.
+func (e *estimator) now() Clock {
+	if e.pulse.Known && e.last.Sub(e.pulse.At).Abs() < pulseAge {
+		return e.pulse
+	}
+	return e.clock
+}
