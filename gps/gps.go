@@ -7,7 +7,6 @@ package gps
 
 import (
 	"context"
-	"errors"
 	"time"
 )
 
@@ -92,7 +91,11 @@ type Report struct {
 }
 
 // Receiver is an opened source. It goes on by itself until Close.
-type Receiver struct{ reports chan Report }
+type Receiver struct {
+	reports chan Report
+	cancel  context.CancelFunc
+	done    chan struct{} // closed when the goroutines have ended
+}
 
 // Options are what a source may need to be told.
 type Options struct {
@@ -111,10 +114,44 @@ type Options struct {
 //	file:///PATH.nmea?rate=1          (replayed by its own time stamps)
 //	fixed:LAT,LON[,HEIGHT_M]
 //
-// It returns an error when the URL is wrong or when the source can't be opened
-// at all at the first try; later losses are told in Reports and healed.
+// Files may be relative: file:NAME.nmea. A file's rate is 1 for real time, 10
+// for ten times as fast, 0 for as fast as possible; a gap of more than a minute
+// in it lasts a second. Where the rate isn't 1 the clock stays unknown.
+//
+// Open returns an *Error when the URL is wrong (it wraps ErrURL) or when the
+// source can't be opened at all at the first try; later losses are told in
+// Reports and healed. When the context ends the receiver is closed.
 func Open(ctx context.Context, url string, options Options) (*Receiver, error) {
-	return nil, errors.New("not written yet")
+	at, err := parseAddress(url)
+	if err != nil {
+		return nil, err
+	}
+	if options.Now == nil {
+		options.Now = time.Now
+	}
+	h := newHub(options, at.String(), at.live())
+	h.noClock = at.scheme == "file" && at.rate != 1
+	return start(ctx, at.newSource(), h)
+}
+
+// live tells whether the source goes on by itself, so that silence is a loss.
+func (a address) live() bool { return a.scheme != "file" && a.scheme != "fixed" }
+
+// newSource gives what can open the address.
+func (a address) newSource() source {
+	switch a.scheme {
+	case "serial":
+		return newSerialSource(a)
+	case "gpsd":
+		return gpsdSource{a}
+	case "tcp":
+		return tcpSource{a}
+	case "udp":
+		return udpSource{a}
+	case "file":
+		return replaySource{a}
+	}
+	return fixedSource{a}
 }
 
 // Reports gives the newest report. Its depth is one: an unread report is
@@ -122,10 +159,8 @@ func Open(ctx context.Context, url string, options Options) (*Receiver, error) {
 func (r *Receiver) Reports() <-chan Report { return r.reports }
 
 // Close ends the source at once and waits for its goroutines.
-func (r *Receiver) Close() error { return nil }
-
-// Port is a serial port of this computer.
-type Port struct{ Name, Description string }
-
-// Ports lists the serial ports.
-func Ports() ([]Port, error) { return nil, errors.New("not written yet") }
+func (r *Receiver) Close() error {
+	r.cancel()
+	<-r.done
+	return nil
+}
