@@ -16,7 +16,7 @@ import (
 const (
 	windowAge    = 60 * time.Second
 	windowSize   = 64
-	bucketAge    = 900 * time.Millisecond // one reading a second is kept, the best
+	bucketAge    = 500 * time.Millisecond // of readings so close the best is kept
 	enough       = 3                      // readings before an offset is given
 	agreeS       = 1.0                    // readings of one clock agree within this
 	earlyS       = 1.0                    // earlier than the best by this: another clock
@@ -68,14 +68,19 @@ type estimator struct {
 // the difference shows at once that somebody has set the time.
 func (e *estimator) tick(now time.Time) {
 	if !e.last.IsZero() {
-		step := now.Round(0).Sub(e.last.Round(0)) - now.Sub(e.last)
-		if step.Abs().Seconds() < surelyAStepS {
-			e.shift(step.Seconds())
-		} else {
-			e.jumpS += step.Seconds()
-		}
+		e.step((now.Round(0).Sub(e.last.Round(0)) - now.Sub(e.last)).Seconds())
 	}
 	e.last = now
+}
+
+// step takes by how much the wall clock has gained on the monotonic clock. A
+// large step is explained by the next reading.
+func (e *estimator) step(s float64) {
+	if math.Abs(s) < surelyAStepS {
+		e.shift(s)
+		return
+	}
+	e.jumpS += s
 }
 
 // shift follows a computer whose clock was set forward by stepS.
@@ -111,21 +116,26 @@ func (e *estimator) add(utc, arrived time.Time, d delay) (stepS float64) {
 	e.window = slices.DeleteFunc(e.window, old)
 	e.odd = slices.DeleteFunc(e.odd, old)
 
-	if len(e.window) > 0 {
-		before := best(e.window)
-		if offsetS > before+earlyS || offsetS < before-lateS {
-			if !e.doubt(reading{offsetS, arrived}) {
-				return 0
-			}
-			e.estimate(arrived, d)
-			return best(e.window) - before
+	before := e.clock
+	if len(e.window) > 0 && !near(offsetS, best(e.window)) {
+		if !e.doubt(reading{offsetS, arrived}) {
+			return 0
 		}
+	} else {
+		e.odd = e.odd[:0]
+		e.window = keepBest(e.window, reading{offsetS, arrived})
+		e.dropIfLater()
 	}
-	e.odd = e.odd[:0]
-	e.window = keepBest(e.window, reading{offsetS, arrived})
-	e.dropIfLater()
 	e.estimate(arrived, d)
+	if change := e.clock.OffsetS - before.OffsetS; before.Known && math.Abs(change) > agreeS {
+		return change
+	}
 	return 0
+}
+
+// near tells whether a reading can be of the clock whose best is known.
+func near(offsetS, best float64) bool {
+	return offsetS <= best+earlyS && offsetS >= best-lateS
 }
 
 // doubt takes a reading that doesn't fit and tells whether enough of them agree
@@ -168,9 +178,9 @@ func (e *estimator) estimate(at time.Time, d delay) {
 	}
 	top := best(e.window)
 	sorted := offsets(e.window)
-	// For delays spread evenly the least of n is within 6/n of the median's
-	// excess with 95 % probability.
-	luck := min(6*(top-sorted[n/2])/float64(n), 0.5)
+	// How much of the varying delay even the best has: for delays spread evenly
+	// the second of n is below nine times the mean gap with 99.9 % probability.
+	luck := min(9*2*(top-sorted[n/2])/float64(n), 0.5)
 	e.clock = Clock{
 		Known:        true,
 		OffsetS:      top + d.centreS,

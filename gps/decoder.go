@@ -118,8 +118,8 @@ func (d *decoder) report() Report {
 	problems := []string{d.noise(), d.positionProblem, d.timeProblem}
 	var doubted bool
 	if r.Clock, doubted = d.leap.widen(d.clock.now(), d.last); doubted {
-		problems = append(problems, fmt.Sprintf("the receiver may not know the leap seconds before %s by the computer's clock: time up to %d s wrong",
-			d.leap.until.Format("15:04 MST"), leapS))
+		problems = append(problems, fmt.Sprintf("the receiver may not know the leap seconds before %s: time up to %d s wrong",
+			r.Clock.Correct(d.leap.until).UTC().Format("15:04 MST"), leapS))
 	}
 	if d.note != "" && d.last.Sub(d.noteAt).Abs() < noteAge {
 		problems = append(problems, d.note)

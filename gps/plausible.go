@@ -16,8 +16,9 @@ const (
 	// rollOver is when the ten-bit week number of GPS begins again at 0
 	// (IS-GPS-200: 1024 weeks).
 	rollOver = 1024 * 7 * 24 * time.Hour
-	// believedYears is how far after Options.NotBefore a date is believed.
-	believedYears = 30
+	// believedYears is how far after Options.NotBefore a date is believed, and
+	// rolledYears how far one that the roll-over is to explain would have to be.
+	believedYears, rolledYears = 30, 10
 	// almanacTime is how long the satellites take to send everything once, the
 	// leap seconds with it (IS-GPS-200: 25 frames of 30 s).
 	almanacTime = 750 * time.Second
@@ -34,14 +35,14 @@ func buildDate() time.Time { return time.Date(2026, 11, 1, 0, 0, 0, 0, time.UTC)
 
 // judgeDate tells what is wrong with a date; nothing when it can be believed.
 func judgeDate(utc, notBefore time.Time) string {
-	believed := func(t time.Time) bool {
-		return !t.Before(notBefore) && t.Before(notBefore.AddDate(believedYears, 0, 0))
+	within := func(t time.Time, years int) bool {
+		return !t.Before(notBefore) && t.Before(notBefore.AddDate(years, 0, 0))
 	}
 	day := utc.Format(time.DateOnly)
 	switch {
-	case believed(utc):
+	case within(utc, believedYears):
 		return ""
-	case believed(utc.Add(rollOver)) || believed(utc.Add(2*rollOver)):
+	case within(utc.Add(rollOver), rolledYears) || within(utc.Add(2*rollOver), rolledYears):
 		return fmt.Sprintf("date %s looks like the 1024-week roll-over of an old receiver: position used, time not", day)
 	case utc.Before(notBefore):
 		return fmt.Sprintf("date %s is before this program was made: position used, time not", day)

@@ -192,17 +192,17 @@ func summed(body string) string {
 // receivers have and the library refuses. All invented.
 func TestSentenceFields(t *testing.T) {
 	for body, want := range map[string]error{
-		"GPGGA,101530.00,NaN,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":       errField,
-		"GPGGA,101530.00,48e2,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":      errField,
-		"GPGGA,101530.00,-4807.0,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":   errField,
-		"GPGGA,101530.00,4807.0,N,18000.1,E,1,08,0.9,545.4,M,46.9,M,,":       errField,
-		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,Inf,545.4,M,46.9,M,,":    errField,
-		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,F,46.9,M,,":    errField,
-		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,460.9,M,,":   errField,
-		"GPGGA,101575.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":    errField,
-		"GPRMC,101530.00,A,4807.0380,N,01131.0000,E,0.0,,310226,,,A":         errField,
-		"HCHDG,10.0,,,1.0,":                     errField,
-		"GPRMC,101530.00,A,48\x0107,N,01131,E,": errField,
+		"GPGGA,101530.00,NaN,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":     errField,
+		"GPGGA,101530.00,48e2,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":    errField,
+		"GPGGA,101530.00,-4807.0,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,": errField,
+		"GPGGA,101530.00,4807.0,N,18000.1,E,1,08,0.9,545.4,M,46.9,M,,":     errField,
+		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,Inf,545.4,M,46.9,M,,":  errField,
+		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,F,46.9,M,,":  errField,
+		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,460.9,M,,": errField,
+		"GPGGA,101575.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":  errField,
+		"GPRMC,101530.00,A,4807.0380,N,01131.0000,E,0.0,,310226,,,A":       errField,
+		"HCHDG,10.0,,,1.0,":                                             errField,
+		"GPRMC,101530.00,A,48\x0107,N,01131,E,":                         errField,
 		"GPRMC,101530.00,A,4807.0380,N,01131.0000,E,x,y,221126,z,Q,A,Q": nil, // fields not read
 		"GPRMC,,V,,N,,E,,,,,,N":                                         nil, // letters kept
 		"GPGGA,101530,4807.0,N,01131.0,E,7":                             nil,
