@@ -1,0 +1,55 @@
+package tui
+
+import "strings"
+
+// glyphs are the characters that drawings and text are made of.
+type glyphs struct {
+	full, upper, lower       rune // a whole cell, its upper and its lower half
+	dotUpper, dotLower, dots rune // a point of the path in the upper half, the lower half, both
+	satellite                rune
+	ground, tick             rune
+	ahead                    rune // the facing, on the ground
+	left, right              rune // an edge mark: which way round is shorter
+	words                    *strings.Replacer
+}
+
+var unicodeGlyphs = glyphs{
+	full: '█', upper: '▀', lower: '▄',
+	dotUpper: '˙', dotLower: '.', dots: ':',
+	satellite: '●',
+	ground:    '─', tick: '┬',
+	ahead: '▲', left: '◀', right: '▶',
+	words: strings.NewReplacer(),
+}
+
+var asciiGlyphs = glyphs{
+	full: '#', upper: '"', lower: 'o',
+	dotUpper: '\'', dotLower: '.', dots: ':',
+	satellite: '@',
+	ground:    '-', tick: '+',
+	ahead: '^', left: '<', right: '>',
+	words: strings.NewReplacer("° ", " deg ", "°T", "T", "°M", "M", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
+}
+
+// pickGlyphs returns the set to use.
+func pickGlyphs(ascii bool) glyphs {
+	if ascii {
+		return asciiGlyphs
+	}
+	return unicodeGlyphs
+}
+
+// say makes cleaned text printable with the set: without ASCII's degree signs
+// they become words, and whatever else is left of other scripts a question mark.
+func (g glyphs) say(s string) string {
+	s = g.words.Replace(s)
+	if g.full != asciiGlyphs.full {
+		return s
+	}
+	return strings.Map(func(r rune) rune {
+		if r > 0x7e {
+			return '?'
+		}
+		return r
+	}, s)
+}

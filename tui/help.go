@@ -1,0 +1,88 @@
+package tui
+
+import (
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// helpPage is the help, made from the key table.
+type helpPage struct{ top int }
+
+func (m *model) toggleHelp() tea.Cmd {
+	if m.showing == onHelp {
+		m.showing = onPointing
+	} else {
+		m.showing, m.help.top = onHelp, 0
+	}
+	return nil
+}
+
+// scroll moves the page.
+func scroll(by int) func(m *model) tea.Cmd {
+	return func(m *model) tea.Cmd {
+		m.help.top = max(0, m.help.top+by)
+		return nil
+	}
+}
+
+// legend explains what the pointing view shows.
+var legend = []string{
+	"The window is the sky as you see it: the horizon below, straight up at the top, left is left. " +
+		"A fist at arm's length is 10°. 1 is the hold to be in for the next burst, 2 to 9 follow, " +
+		"the dot is the satellite now, the ring is the beam.",
+	"T is true north, M is magnetic. Set the facing (f) to the azimuth that you look along, and all turns count from there.",
+}
+
+// headings name the parts of the page.
+var headings = []struct {
+	view screen
+	text string
+}{{onPointing, "Pointing"}, {onPasses, "Passes"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
+
+// helpLine is a line of the page.
+type helpLine struct {
+	text string
+	i    ink
+}
+
+// keyColumn is the width of the keys' column.
+const keyColumn = 12
+
+// lines returns the page for a width.
+func (helpPage) lines(c *canvas, keys []binding) []helpLine {
+	width := c.columns - 2
+	var lines []helpLine
+	for _, h := range headings {
+		lines = append(lines, helpLine{h.text, strong})
+		for _, b := range keys {
+			if b.View != string(h.view) {
+				continue
+			}
+			names := c.glyphs.say(strings.Join(b.Keys, ", "))
+			names += strings.Repeat(" ", max(1, keyColumn-cells(names)))
+			lines = append(lines, helpLine{c.fit(width, names+b.Words), plain})
+		}
+	}
+	for _, text := range legend {
+		lines = append(lines, helpLine{})
+		for _, line := range wrap(c.glyphs.say(text), width) {
+			lines = append(lines, helpLine{line, plain})
+		}
+	}
+	return lines
+}
+
+// draw draws the page.
+func (h *helpPage) draw(c *canvas, keys []binding) {
+	lines := h.lines(c, keys)
+	h.top = min(h.top, max(0, len(lines)-c.rows))
+	for y := range c.rows {
+		if i := h.top + y; i < len(lines) {
+			c.text(1, y, lines[i].i, lines[i].text)
+		}
+	}
+	if h.top+c.rows < len(lines) {
+		c.right(c.columns, c.rows-1, block, c.fit(c.columns, " more below: j ", "j"))
+	}
+}

@@ -1,0 +1,127 @@
+package tui
+
+import (
+	tea "github.com/charmbracelet/bubbletea"
+)
+
+// screen names a view.
+type screen string
+
+// The views.
+const (
+	everywhere screen = ""
+	onPointing screen = "pointing"
+	onPasses   screen = "passes"
+	onHelp     screen = "help"
+)
+
+// Key is one entry of the key table, from which the footer, the help page and
+// the README's table are made.
+type Key struct {
+	View  string   // where it works; empty: everywhere
+	Keys  []string // as a person says them
+	Words string   // what it does
+}
+
+// binding is a key with what it does.
+type binding struct {
+	Key
+	short string   // for the footer; empty: not there
+	names []string // as the screen library names them
+	do    func(m *model) tea.Cmd
+	off   func(m *model) string // why it can't be used now, empty when it can; nil: always
+}
+
+// bindings returns the key table. Space and Enter are left free on the pointing
+// view: one big key, for what matters most in the field.
+func bindings() []binding {
+	on := func(v screen, words, short string, keys, names []string, do func(m *model) tea.Cmd) binding {
+		return binding{Key{string(v), keys, words}, short, names, do, nil}
+	}
+	list := func(s ...string) []string { return s }
+	return []binding{
+		on(onPointing, "set the facing: the azimuth that you take as straight ahead", "f facing", list("f"), list("f"), (*model).openEntry),
+		on(onPointing, "turn the facing 1° to the left", "", list("←"), list("left"), nudge(-1)),
+		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
+		on(onPointing, "turn the facing 10° to the left", "", list("[", "Shift ←"), list("[", "shift+left"), nudge(-10)),
+		on(onPointing, "turn the facing 10° to the right", "", list("]", "Shift →"), list("]", "shift+right"), nudge(10)),
+		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
+		nextTarget(onPointing),
+		on(onPointing, "bell before a burst off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
+		on(onPasses, "one pass up", "", list("↑", "k"), list("up", "k"), movePass(-1)),
+		on(onPasses, "one pass down", "", list("↓", "j"), list("down", "j"), movePass(1)),
+		on(onPasses, "point at the chosen pass", "Enter choose", list("Enter"), list("enter"), (*model).choosePass),
+		nextTarget(onPasses),
+		on(onPasses, "back to pointing", "Esc back", list("Esc", "p"), list("esc", "p"), show(onPointing)),
+		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
+		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
+		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),
+		on(everywhere, "this help, and back", "? help", list("?"), list("?"), (*model).toggleHelp),
+		on(everywhere, "leave", "q quit", list("q"), list("q"), func(*model) tea.Cmd { return tea.Quit }),
+		on(everywhere, "leave at once", "", list("Ctrl-C"), list("ctrl+c"), func(*model) tea.Cmd { return tea.Interrupt }),
+	}
+}
+
+// nextTarget is the key for another satellite, where there are several.
+func nextTarget(v screen) binding {
+	return binding{
+		Key:   Key{string(v), []string{"s"}, "the next satellite"},
+		short: "s satellite", names: []string{"s"},
+		do: func(m *model) tea.Cmd {
+			m.tracker.choose((m.tracker.chosen + 1) % len(m.tracker.targets))
+			m.list.selected = 0
+			return nil
+		},
+		off: func(m *model) string {
+			if len(m.tracker.targets) < 2 {
+				return "there is only one satellite"
+			}
+			return ""
+		},
+	}
+}
+
+// Keys returns the key table.
+func Keys() []Key {
+	var keys []Key
+	for _, b := range bindings() {
+		keys = append(keys, b.Key)
+	}
+	return keys
+}
+
+// press does what a key does on the view that is shown.
+func (m *model) press(name string) tea.Cmd {
+	for _, b := range m.keys {
+		if b.View != string(everywhere) && b.View != string(m.showing) {
+			continue
+		}
+		for _, n := range b.names {
+			if n != name {
+				continue
+			}
+			if b.off != nil {
+				if why := b.off(m); why != "" {
+					m.tell(capital(why))
+					return nil
+				}
+			}
+			return b.do(m)
+		}
+	}
+	return nil
+}
+
+// footer returns the keys to show at the bottom of the view that is shown.
+func (m *model) footer() []string {
+	var keys []string
+	for _, b := range m.keys {
+		if b.short == "" || b.View != string(everywhere) && b.View != string(m.showing) {
+			continue
+		}
+		if b.off == nil || b.off(m) == "" {
+			keys = append(keys, b.short)
+		}
+	}
+	return keys
+}

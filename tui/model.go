@@ -1,0 +1,256 @@
+package tui
+
+import (
+	"context"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/gps"
+	"foreaim/track/aim"
+)
+
+// tellFor is how long a message stays on the last row.
+const tellFor = 8 * time.Second
+
+// model is the whole program between two messages.
+type model struct {
+	config  Config
+	tracker *tracker
+	glyphs  glyphs
+	theme   theme
+	keys    []binding
+	bell    ringer
+
+	columns, rows int // 0 until the terminal has told
+	generation    int // of frames
+	showing       screen
+	entry         entry
+	list          passList
+	help          helpPage
+
+	facing  facing
+	silent  bool
+	report  *gps.Report // the newest; nil without a receiver
+	reports <-chan gps.Report
+
+	scene    scene // of the newest frame
+	page     *canvas
+	picture  string
+	message  string
+	until    time.Time // the message is shown
+	failure  error     // a panic, to be told when the screen is restored
+	rangTill time.Time // the time up to which bells were considered
+}
+
+// withDefaults fills in what may be left zero.
+func (c Config) withDefaults() Config {
+	if c.Now == nil {
+		c.Now = time.Now
+	}
+	if c.Zone == nil {
+		c.Zone = time.Local
+	}
+	if c.BeamwidthDeg == 0 {
+		c.BeamwidthDeg = 50
+	}
+	if c.FistDeg == 0 {
+		c.FistDeg = aim.FistDeg
+	}
+	c.Title = clean(c.Title)
+	return c
+}
+
+func newModel(ctx context.Context, config Config, targets []target, t theme, bell ringer) *model {
+	config = config.withDefaults()
+	m := &model{
+		config:  config,
+		tracker: newTracker(ctx, config, targets),
+		glyphs:  pickGlyphs(config.ASCII),
+		theme:   t,
+		keys:    bindings(),
+		bell:    bell,
+		showing: onPointing,
+		facing:  facing{config.FacingKnown, config.FacingDeg},
+		silent:  config.Silent,
+		reports: config.Reports,
+	}
+	if config.Reports != nil {
+		m.report = new(gps.Report)
+	}
+	return m
+}
+
+// Init starts the frames.
+func (m *model) Init() tea.Cmd { return nextFrame(m.generation) }
+
+// Update takes a message. A panic anywhere in it ends the program, which then
+// restores the screen before it is told.
+func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
+	defer func() {
+		if r := recover(); r != nil {
+			m.failure = panicError(r)
+		}
+		if m.failure != nil {
+			cmd = tea.Quit
+		}
+	}()
+	return m, m.update(msg)
+}
+
+func (m *model) update(msg tea.Msg) tea.Cmd {
+	var cmd tea.Cmd
+	switch msg := msg.(type) {
+	case frameMsg:
+		if msg.generation != m.generation {
+			return nil
+		}
+		cmd = nextFrame(m.generation)
+	case tea.WindowSizeMsg:
+		m.columns, m.rows = max(msg.Width, 0), max(msg.Height, 0)
+		m.page = newCanvas(m.columns, m.rows, m.glyphs)
+	case tea.ResumeMsg:
+		m.generation++
+		cmd = nextFrame(m.generation)
+	case tea.KeyMsg:
+		if m.entry.open {
+			cmd = m.typeKey(msg)
+		} else {
+			cmd = m.press(msg.String())
+		}
+	case passesMsg:
+		m.tracker.passes(msg)
+	case planMsg:
+		m.tracker.plan(msg)
+	case panicMsg:
+		m.failure = msg.error
+		return nil
+	default:
+		return nil
+	}
+	m.look()
+	work := m.work()
+	m.draw()
+	return tea.Batch(cmd, work)
+}
+
+// look takes the newest report and looks at everything as it is now.
+func (m *model) look() {
+	m.takeReport()
+	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
+	m.ringBell()
+}
+
+// takeReport takes the newest report, if there is a new one. Reports are
+// fetched with the frames: nothing has to wait for them.
+func (m *model) takeReport() {
+	select {
+	case r, ok := <-m.reports:
+		if !ok {
+			m.reports = nil
+			m.report.State = gps.Lost
+			return
+		}
+		m.report = &r
+		m.tracker.report(r)
+	default:
+	}
+}
+
+// ringBell rings before the next burst and as it begins.
+func (m *model) ringBell() {
+	s := &m.scene
+	before := m.rangTill
+	m.rangTill = s.now
+	if m.silent || m.bell == nil || before.IsZero() || s.pass == nil || !s.plan.BurstsKnown {
+		return
+	}
+	for _, h := range [...]*aim.Hold{s.moment.Next, s.moment.Last} {
+		if h != nil && bellDue(before, s.now, h.At) {
+			m.bell.ring()
+			return
+		}
+	}
+}
+
+// work starts the searches and plans that are due, off the frames.
+func (m *model) work() tea.Cmd { return guard(m.tracker.update(m.scene.now)) }
+
+// tell shows a message on the last row for a while.
+func (m *model) tell(text string) { m.message, m.until = text, m.scene.now.Add(tellFor) }
+
+func (m *model) toggleBell() tea.Cmd {
+	m.silent = !m.silent
+	if m.silent {
+		m.tell("Bell off")
+	} else {
+		m.tell("Bell on: 5 s before a burst and as it begins")
+	}
+	return nil
+}
+
+// show returns what shows a view.
+func show(v screen) func(m *model) tea.Cmd {
+	return func(m *model) tea.Cmd {
+		m.showing = v
+		return nil
+	}
+}
+
+// draw draws the view that is shown.
+func (m *model) draw() {
+	if m.page == nil {
+		return
+	}
+	m.page.clear()
+	switch m.showing {
+	case onPasses:
+		m.list.draw(m.page, &m.scene, m.tracker, m.footer())
+	case onHelp:
+		m.help.draw(m.page, m.keys)
+	default:
+		drawPointing(m.page, &m.scene, m.footer())
+	}
+	last := m.rows - 1
+	switch {
+	case m.entry.open:
+		m.lastRow(last, block, m.entry.line()...)
+	case m.message != "" && m.scene.now.Before(m.until):
+		m.lastRow(last, block, m.message)
+	}
+	m.picture = m.page.render(m.theme)
+}
+
+// lastRow writes over the last row.
+func (m *model) lastRow(y int, i ink, candidates ...string) {
+	for x := range m.columns {
+		m.page.set(x, y, i, ' ')
+	}
+	m.page.text(min(1, m.columns/10), y, i, m.page.fit(m.columns-2, candidates...))
+}
+
+// View returns the picture that the last message left.
+func (m *model) View() string { return m.picture }
+
+// panicMsg is a panic in a command.
+type panicMsg struct{ error }
+
+// panicError turns a recovered panic into an error that carries its place.
+func panicError(r any) error { return fmt.Errorf("internal error: %v\n%s", r, debug.Stack()) }
+
+// guard catches a panic in a command: nothing else would restore the screen.
+func guard(cmd tea.Cmd) tea.Cmd {
+	if cmd == nil {
+		return nil
+	}
+	return func() (msg tea.Msg) {
+		defer func() {
+			if r := recover(); r != nil {
+				msg = panicMsg{panicError(r)}
+			}
+		}()
+		return cmd()
+	}
+}

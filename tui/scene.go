@@ -1,0 +1,155 @@
+package tui
+
+import (
+	"time"
+
+	"foreaim/gps"
+	"foreaim/track"
+	"foreaim/track/aim"
+)
+
+// stage is what is going on, from the operator's side.
+type stage int
+
+// The stages.
+const (
+	noTarget   stage = iota
+	noSite           // waiting for a fix
+	searching        // for passes
+	noPass           // none in the days ahead
+	trouble          // the orbit can't be told
+	before           // the next pass has not begun
+	move             // go to the next hold
+	keepStill        // be in the hold: its burst is due
+	burstNow         // the burst is sounding, as far as anybody knows
+	listen           // burst times unknown: hold after hold
+	lastPassed       // no burst is left before the set
+	over             // the pass has just set
+)
+
+// facing is the true azimuth that the operator takes as straight ahead.
+type facing struct {
+	known bool
+	deg   float64
+}
+
+// scene is everything the screen shows at one moment. It is a function of the
+// time and of what is known; nothing in it counts frames.
+type scene struct {
+	now      time.Time // the true time, as well as it is known
+	computer time.Time // the computer's reading at that moment
+	zone     *time.Location
+	stage    stage
+	title    string
+	fistDeg  float64
+	beamDeg  float64 // width
+
+	target target
+	number int // of the target, from 1
+	count  int // of targets
+	site   track.Site
+	north  declination
+	facing facing
+
+	look    track.Look // now
+	lookOK  bool
+	lookErr error
+
+	pass   *track.Pass
+	plan   aim.Plan
+	moment aim.Moment
+	path   []aim.Direction
+
+	receiver bool // there is one
+	report   gps.Report
+	clock    gps.Clock
+	silent   bool
+	problem  string // why the stage is trouble
+}
+
+// aimed returns the hold that the digits show: the next one, and after the last
+// one that.
+func (s *scene) aimed() *aim.Hold {
+	if s.moment.Next != nil {
+		return s.moment.Next
+	}
+	return s.moment.Last
+}
+
+// makeScene looks at everything at one moment.
+func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report, silent bool) scene {
+	s := scene{
+		computer: computer,
+		now:      k.clock.Correct(computer),
+		zone:     k.config.Zone,
+		title:    k.config.Title,
+		fistDeg:  k.config.FistDeg,
+		beamDeg:  k.config.BeamwidthDeg,
+		number:   k.chosen + 1,
+		count:    len(k.targets),
+		site:     k.site,
+		facing:   facing,
+		receiver: report != nil,
+		clock:    k.clock,
+		silent:   silent,
+	}
+	if report != nil {
+		s.report = *report
+	}
+	if len(k.targets) == 0 {
+		s.stage = noTarget
+		return s
+	}
+	s.target = k.targets[k.chosen]
+	if !k.siteKnown {
+		s.stage = noSite
+		return s
+	}
+	s.look, s.lookErr = s.target.orbit.Look(k.site, s.now)
+	s.lookOK = s.lookErr == nil
+	if k.searchedOK {
+		s.north = k.searched.north
+	}
+	s.pass = k.current(s.now)
+	if k.planOK && s.pass != nil && k.planned.pass == *s.pass {
+		s.plan, s.path = k.planned.plan, k.planned.path
+		s.moment = s.plan.At(s.now)
+	}
+	s.stage, s.problem = k.stage(&s)
+	return s
+}
+
+// stage tells what is going on.
+func (k *tracker) stage(s *scene) (stage, string) {
+	switch {
+	case !k.searchedOK:
+		return searching, ""
+	case k.searched.err != nil:
+		return trouble, k.searched.err.Error()
+	case s.pass == nil && len(k.searched.passes) == 0:
+		return noPass, ""
+	case s.pass == nil || !k.planOK || k.planned.pass != *s.pass:
+		return searching, ""
+	case k.planned.err != nil:
+		return trouble, k.planned.err.Error()
+	case s.lookErr != nil:
+		return trouble, s.lookErr.Error()
+	}
+	m := s.moment
+	switch {
+	case s.now.Before(s.pass.Rise.Time) && !(m.Next != nil && m.Now):
+		return before, ""
+	case !s.now.Before(s.pass.Set.Time) && m.Next == nil:
+		return over, ""
+	case m.Next == nil:
+		return lastPassed, ""
+	case !s.plan.BurstsKnown:
+		return listen, ""
+	case !m.Now:
+		return move, ""
+	case m.Next.Wait(s.now) > 0:
+		return keepStill, ""
+	default:
+		return burstNow, ""
+	}
+}

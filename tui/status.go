@@ -1,0 +1,155 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"foreaim/gps"
+)
+
+const (
+	// quietAfter is how long a receiver may send nothing before it counts as
+	// lost: receivers send once a second.
+	quietAfter = 2500 * time.Millisecond
+	// oldFix is the age from which a position is said to be old.
+	oldFix = 10 * time.Second
+	// clockWrongS is the error of the computer's clock that is worth a warning.
+	clockWrongS = 1.0
+	// oldElements is the age from which the elements of a low orbit are not to
+	// be trusted to a burst's width of the beam (common practice, no source).
+	oldElements = 3 * 24 * time.Hour
+)
+
+// remark is one part of the status: for people, perhaps a warning, in a long
+// and a short form.
+type remark struct {
+	long, short string
+	warning     bool
+}
+
+// source names the receiver's source for people.
+func (s *scene) source() string {
+	if s.report.Source != "" {
+		return clean(s.report.Source)
+	}
+	return "the receiver"
+}
+
+// status says how good the fix, the clock and the elements are; warnings first.
+func (s *scene) status() []remark {
+	all := []remark{s.fixRemark(), s.clockRemark(), s.elementsRemark()}
+	if s.north.note != "" {
+		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true})
+	}
+	if s.silent {
+		all = append(all, remark{long: "bell off", short: "bell off"})
+	}
+	if note := s.phaseNote(); note != nil {
+		all = append(all, remark{long: note[0], short: note[len(note)-1], warning: true})
+	}
+	var sorted []remark
+	for _, wanted := range [...]bool{true, false} {
+		for _, r := range all {
+			if r.warning == wanted && r.long != "" {
+				sorted = append(sorted, r)
+			}
+		}
+	}
+	return sorted
+}
+
+// lost returns for how long the receiver has been silent; false while it isn't.
+func (s *scene) lost() (time.Duration, bool) {
+	r := s.report
+	if r.Fix.Quality == "fixed" {
+		return 0, false
+	}
+	quiet := s.computer.Sub(r.LastByte)
+	if r.LastByte.IsZero() {
+		quiet = 0
+	}
+	return quiet, r.State == gps.Lost || quiet > quietAfter
+}
+
+func (s *scene) fixRemark() remark {
+	if !s.receiver {
+		return remark{long: "site as given", short: "site given"}
+	}
+	r := s.report
+	quiet, lost := s.lost()
+	switch {
+	case lost:
+		text := "GPS LOST"
+		if quiet > 0 {
+			text += " for " + span(quiet)
+		}
+		long := text
+		if r.Problem != "" {
+			long += ": " + clean(r.Problem)
+		}
+		return remark{long, text, true}
+	case r.State == gps.Ended:
+		return remark{"replay ended", "replay ended", true}
+	case r.State == gps.Opening:
+		return remark{"GPS opening", "GPS opening", true}
+	case r.Problem != "":
+		return remark{"GPS: " + clean(r.Problem), "GPS problem", true}
+	case r.State == gps.Searching || !r.Fix.Valid():
+		return remark{"GPS searching, no fix", "no fix", true}
+	}
+	if age := s.computer.Sub(r.Fix.Received); age > oldFix {
+		return remark{"fix " + span(age) + " old", "fix old", true}
+	}
+	if r.Fix.Quality == "fixed" {
+		return remark{"site fixed", "site fixed", false}
+	}
+	text := fmt.Sprintf("fix %d satellites", r.Fix.SatellitesUsed)
+	if r.Fix.HDOP > 0 {
+		text += fmt.Sprintf(" HDOP %.1f", r.Fix.HDOP)
+	}
+	return remark{text, fmt.Sprintf("fix %d sats", r.Fix.SatellitesUsed), false}
+}
+
+func (s *scene) clockRemark() remark {
+	c := s.clock
+	switch {
+	case !c.Known:
+		return remark{"clock: computer, unchecked", "clock unchecked", true}
+	case math.Abs(c.OffsetS) > clockWrongS:
+		way := "slow"
+		if c.OffsetS < 0 {
+			way = "fast"
+		}
+		return remark{
+			fmt.Sprintf("computer %s s %s, corrected ±%.1f s", figures(math.Abs(c.OffsetS)), way, c.UncertaintyS),
+			fmt.Sprintf("clock corrected ±%.1f s", c.UncertaintyS),
+			true,
+		}
+	}
+	return remark{fmt.Sprintf("clock GPS ±%.1f s", c.UncertaintyS), fmt.Sprintf("clock ±%.1f s", c.UncertaintyS), c.UncertaintyS > clockWrongS}
+}
+
+// figures says seconds with a tenth only below ten.
+func figures(x float64) string {
+	if x < 10 {
+		return fmt.Sprintf("%.1f", x)
+	}
+	return fmt.Sprintf("%.0f", x)
+}
+
+func (s *scene) elementsRemark() remark {
+	if s.stage == noTarget {
+		return remark{}
+	}
+	age := s.target.orbit.Elements().Age(s.now)
+	days := age.Hours() / 24
+	switch {
+	case age < -oldElements:
+		return remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true}
+	case age > oldElements:
+		return remark{fmt.Sprintf("ELEMENTS OLD: %.1f days", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true}
+	default:
+		return remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false}
+	}
+}

@@ -1,0 +1,58 @@
+package tui
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"foreaim/track"
+	"foreaim/track/aim"
+	"foreaim/track/elements"
+	"foreaim/track/north"
+)
+
+// object is what the program asks of an orbit; *track.Orbit is one.
+type object interface {
+	aim.Looker
+	Passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error)
+	Elements() elements.Set
+}
+
+// target is a Target with its orbit behind the interface.
+type target struct {
+	Target
+	orbit object
+}
+
+func targetsOf(list []Target) []target {
+	targets := make([]target, len(list))
+	for i, t := range list {
+		t.Name = clean(t.Name)
+		targets[i] = target{t, t.Orbit}
+	}
+	return targets
+}
+
+// declination is the magnetic declination at a site, or why there is none.
+type declination struct {
+	known    bool
+	deg      float64 // east positive
+	sigmaDeg float64
+	note     string // for people, when it isn't known or not to be trusted
+}
+
+func declinationAt(site track.Site, t time.Time) declination {
+	field, err := north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, t)
+	switch {
+	case errors.Is(err, north.ErrOutsideYears):
+		return declination{note: "no magnetic azimuths: " + north.Model + " covers 2025 to 2029"}
+	case err != nil:
+		return declination{note: "no magnetic azimuths: " + clean(err.Error())}
+	}
+	d := declination{known: true, deg: field.DeclinationDeg, sigmaDeg: field.DeclinationUncertaintyDeg}
+	if field.Zone != north.Normal {
+		d.note = fmt.Sprintf("near the magnetic pole: compass %s zone", field.Zone)
+	}
+	return d
+}

@@ -1,0 +1,59 @@
+package tui
+
+import "strings"
+
+// ink says what a cell is for; a theme says how that looks.
+type ink uint8
+
+// The inks.
+const (
+	plain   ink = iota
+	strong      // digits and the words that matter
+	block       // a state: move, wait
+	still       // a state: keep still
+	burst       // a state: burst now
+	warning     // something is not as it should be
+	trail       // the satellite's path
+	beam        // the edge of the antenna's beam
+	goal        // the hold to be in
+	horizon     // the ground and its graduation
+	inks
+)
+
+// theme gives each ink the parameters of its SGR sequence (ECMA-48, 8.3.117);
+// empty for the terminal's own colours.
+//
+// In sunlight only contrast is left: numbers are the terminal's own colours,
+// bold; states are reversed blocks; hue comes second to both.
+type theme [inks]string
+
+// fills tells whether a blank in this ink can be seen.
+func (t theme) fills(i ink) bool {
+	style := t[i]
+	return style == "7" || strings.HasPrefix(style, "7;") || strings.HasSuffix(style, ";7") || strings.Contains(style, ";7;")
+}
+
+var themes = map[string]theme{
+	// auto uses hues that can be told from both white and black paper.
+	"auto":  {strong: "1", block: "1;7", still: "1;7;35", burst: "1;7;31", warning: "1;31", trail: "36", beam: "35", goal: "1;7"},
+	"dark":  {strong: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;91", trail: "96", beam: "93", goal: "1;7", horizon: "37"},
+	"light": {strong: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "35", goal: "1;7"},
+	"mono":  {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
+	// bare is for terminals that know no sequences at all.
+	"bare": {},
+}
+
+// chooseTheme returns the theme of a name; any other name is auto. A terminal
+// that is dumb, or a user who wants no colour (NO_COLOR), gets none.
+func chooseTheme(name string, getenv func(string) string) theme {
+	switch {
+	case getenv("TERM") == "dumb":
+		name = "bare"
+	case getenv("NO_COLOR") != "":
+		name = "mono"
+	}
+	if t, ok := themes[name]; ok {
+		return t
+	}
+	return themes["auto"]
+}

@@ -1,0 +1,215 @@
+package tui
+
+import (
+	"context"
+	"math"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/gps"
+	"foreaim/track"
+	"foreaim/track/aim"
+)
+
+const (
+	// siteMoveKm and clockStepS are the changes that make a new search or plan
+	// worth its while.
+	siteMoveKm = 0.2
+	clockStepS = 0.5
+	// listAge is how old a list of passes may grow, retryAfter how long a
+	// failed search or an exhausted plan waits for the next try.
+	listAge    = 6 * time.Hour
+	retryAfter = 10 * time.Second
+	// uncheckedClock is taken for how far an unchecked clock may be off. It may
+	// be more; the screen says that nobody knows.
+	uncheckedClock = time.Second
+)
+
+// tracker keeps the passes and the plan of the chosen target up to date. All
+// its times are true times.
+type tracker struct {
+	ctx     context.Context
+	targets []target
+	config  Config
+
+	chosen    int
+	site      track.Site
+	siteKnown bool
+	clock     gps.Clock
+
+	generation int // of searches: answers to older questions are dropped
+	cancel     context.CancelFunc
+	searching  bool
+	searched   passesMsg
+	searchedOK bool
+	searchedAt time.Time
+
+	pinned       *track.Pass // chosen by hand
+	planning     bool
+	planned      planMsg
+	planOK       bool
+	plannedClock gps.Clock
+}
+
+func newTracker(ctx context.Context, config Config, targets []target) *tracker {
+	return &tracker{
+		ctx: ctx, targets: targets, config: config,
+		chosen: min(max(config.Chosen, 0), max(len(targets)-1, 0)),
+		site:   config.Site, siteKnown: config.SiteKnown,
+	}
+}
+
+// question returns what is asked now; false while there is nothing to ask.
+func (k *tracker) question() (question, bool) {
+	if !k.siteKnown || len(k.targets) == 0 {
+		return question{}, false
+	}
+	return question{k.targets[k.chosen], k.site, k.config.MinElevationDeg}, true
+}
+
+// forget drops all answers, because the question has changed.
+func (k *tracker) forget() {
+	k.generation++
+	if k.cancel != nil {
+		k.cancel()
+		k.cancel = nil
+	}
+	k.searching, k.searchedOK, k.planning, k.planOK = false, false, false, false
+	k.pinned = nil
+}
+
+// choose takes another target.
+func (k *tracker) choose(i int) {
+	if i != k.chosen && i >= 0 && i < len(k.targets) {
+		k.chosen = i
+		k.forget()
+	}
+}
+
+// report takes a receiver's report: a better site, the clock's error.
+func (k *tracker) report(r gps.Report) {
+	if r.Clock.Known {
+		k.clock = r.Clock
+	}
+	fix := r.Fix
+	if !fix.Valid() {
+		return
+	}
+	site := track.Site{LatitudeDeg: fix.LatitudeDeg, LongitudeDeg: fix.LongitudeDeg}
+	if fix.AltitudeKnown {
+		site.HeightM = fix.AltitudeM
+	}
+	if k.siteKnown && roughKm(k.site, site) < siteMoveKm {
+		return
+	}
+	k.site, k.siteKnown = site, true
+	k.forget()
+}
+
+// roughKm returns the distance between two sites, good enough to tell whether
+// one has moved: on a sphere, for short ways.
+func roughKm(a, b track.Site) float64 {
+	const kmPerDeg = 111.2
+	northKm := (b.LatitudeDeg - a.LatitudeDeg) * kmPerDeg
+	eastKm := track.TurnDeg(a.LongitudeDeg, b.LongitudeDeg) * kmPerDeg * math.Cos(a.LatitudeDeg*math.Pi/180)
+	return math.Hypot(northKm, eastKm)
+}
+
+// current returns the pass to show: the one chosen by hand until it is over,
+// else the first that isn't; nil when there is none.
+func (k *tracker) current(now time.Time) *track.Pass {
+	over := func(p *track.Pass) bool { return now.After(p.Set.Time.Add(afterSet)) }
+	if k.pinned != nil && !over(k.pinned) {
+		return k.pinned
+	}
+	k.pinned = nil
+	if !k.searchedOK || k.searched.err != nil {
+		return nil
+	}
+	for i := range k.searched.passes {
+		if p := &k.searched.passes[i]; !over(p) {
+			return p
+		}
+	}
+	return nil
+}
+
+// settings returns what a plan needs to know.
+func (k *tracker) settings() aim.Settings {
+	off := uncheckedClock
+	if k.clock.Known {
+		off = time.Duration(2 * k.clock.UncertaintyS * float64(time.Second))
+	}
+	return aim.Settings{
+		Schedule:     k.targets[k.chosen].Schedule,
+		BeamwidthDeg: k.config.BeamwidthDeg,
+		Clock:        off,
+	}
+}
+
+// update starts whatever search or plan is due and returns it as a command.
+func (k *tracker) update(now time.Time) tea.Cmd {
+	q, ok := k.question()
+	if !ok {
+		return nil
+	}
+	var commands []tea.Cmd
+	pass := k.current(now)
+	if !k.searching && k.searchDue(now, pass) {
+		k.searching = true
+		ctx, cancel := context.WithCancel(k.ctx)
+		k.cancel = cancel
+		generation := k.generation
+		commands = append(commands, func() tea.Msg { return searchPasses(ctx, generation, q, now) })
+	}
+	if pass != nil && !k.planning && k.planDue(now, pass) {
+		k.planning, k.plannedClock = true, k.clock
+		generation, p, s := k.generation, *pass, k.settings()
+		commands = append(commands, func() tea.Msg { return makePlan(generation, q, p, now, s) })
+	}
+	return tea.Batch(commands...)
+}
+
+func (k *tracker) searchDue(now time.Time, pass *track.Pass) bool {
+	if !k.searchedOK {
+		return true
+	}
+	age := now.Sub(k.searchedAt)
+	if age < 0 { // the clock was set back
+		return true
+	}
+	ranOut := pass == nil && len(k.searched.passes) > 0
+	return age > listAge || (k.searched.err != nil || ranOut) && age > retryAfter
+}
+
+func (k *tracker) planDue(now time.Time, pass *track.Pass) bool {
+	if !k.planOK || k.planned.pass != *pass {
+		return true
+	}
+	if math.Abs(k.clock.OffsetS-k.plannedClock.OffsetS) > clockStepS ||
+		math.Abs(k.clock.UncertaintyS-k.plannedClock.UncertaintyS) > clockStepS ||
+		k.clock.Known != k.plannedClock.Known {
+		return true
+	}
+	// The plan of a pass without end stops somewhere.
+	spent := k.planned.err != nil || k.planned.plan.At(now).Next == nil && now.Before(pass.Set.Time)
+	age := now.Sub(k.planned.at)
+	return spent && (age > retryAfter || age < 0)
+}
+
+// passes takes the answer to a search.
+func (k *tracker) passes(m passesMsg) {
+	if m.generation != k.generation {
+		return
+	}
+	k.searching, k.searchedOK, k.searched, k.searchedAt = false, true, m, m.from
+}
+
+// plan takes the answer to a request for a plan.
+func (k *tracker) plan(m planMsg) {
+	if m.generation != k.generation {
+		return
+	}
+	k.planning, k.planOK, k.planned = false, true, m
+}

@@ -1,0 +1,173 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+
+	"foreaim/track"
+	"foreaim/track/aim"
+)
+
+// window is the sky as somebody sees it who stands there: the horizon at the
+// bottom, straight up at the top, left is left.
+type window struct {
+	glyphs        glyphs
+	centreDeg     float64 // true azimuth in the middle
+	columns, rows int     // of sky
+	columnDeg     float64 // azimuth that a column covers
+	fistDeg       float64
+	ahead         bool // the middle is the facing, so fists count from it
+}
+
+// axis is the columns left of the sky that hold the elevations.
+const axis = 3
+
+// sky is what the window shows, in the order in which it is painted.
+type sky struct {
+	path      []aim.Direction
+	beamDeg   float64         // radius of the beam around the next hold; 0: not drawn
+	holds     []aim.Direction // the next one first
+	satellite *aim.Direction
+}
+
+// spot is a place in the window: a column and a half row, 0 at the horizon.
+type spot struct{ x, half int }
+
+// y returns the row on the canvas.
+func (w window) y(p spot) int { return w.rows - 1 - p.half/2 }
+
+// place returns where a direction is. Below the horizon, or outside a window
+// that does not go all the way round, there is nothing.
+func (w window) place(d aim.Direction) (spot, bool) {
+	if !(d.ElevationDeg >= 0) {
+		return spot{}, false
+	}
+	halves := w.rows * 2
+	half := min(int(d.ElevationDeg/90*float64(halves)), halves-1)
+	x := int(math.Round(track.TurnDeg(w.centreDeg, d.AzimuthDeg)/w.columnDeg)) + w.columns/2
+	if around := int(math.Round(360 / w.columnDeg)); x >= w.columns && x-around >= 0 {
+		x -= around
+	}
+	return spot{x, half}, x >= 0 && x < w.columns
+}
+
+// draw draws the window with its axis, the ground and the azimuths below.
+func (w window) draw(s sky) *canvas {
+	c := newCanvas(axis+w.columns, w.rows+2, w.glyphs)
+	w.drawAxis(c)
+	field := newCanvas(w.columns, w.rows, w.glyphs)
+	w.drawPath(field, s.path)
+	if len(s.holds) > 0 && s.beamDeg > 0 {
+		w.drawBeam(field, s.holds[0].Circle(s.beamDeg, 540))
+	}
+	for i := min(len(s.holds), 9) - 1; i > 0; i-- {
+		if p, ok := w.place(s.holds[i]); ok {
+			field.set(p.x, w.y(p), strong, rune('1'+i))
+		}
+	}
+	if len(s.holds) > 0 {
+		w.drawNext(field, s.holds[0])
+	}
+	if s.satellite != nil {
+		w.drawSatellite(field, *s.satellite)
+	}
+	c.paste(axis, 0, field)
+	w.drawGround(c)
+	return c
+}
+
+// drawAxis writes the elevation of each row's lower edge.
+func (w window) drawAxis(c *canvas) {
+	for row := 1; row < w.rows; row++ {
+		if deg := 90 * float64(row) / float64(w.rows); deg == math.Trunc(deg) && int(deg)%10 == 0 || w.rows < 9 {
+			c.right(axis-1, w.rows-1-row, horizon, fmt.Sprintf("%.0f", deg))
+		}
+	}
+}
+
+func (w window) drawPath(c *canvas, path []aim.Direction) {
+	for _, d := range path {
+		p, ok := w.place(d)
+		if !ok {
+			continue
+		}
+		dot := w.glyphs.dotLower
+		if p.half%2 == 1 {
+			dot = w.glyphs.dotUpper
+		}
+		if here := c.at(p.x, w.y(p)).r; here != ' ' && here != dot {
+			dot = w.glyphs.dots
+		}
+		c.set(p.x, w.y(p), trail, dot)
+	}
+}
+
+// drawBeam draws the edge of the beam to half a row.
+func (w window) drawBeam(c *canvas, circle []aim.Direction) {
+	for _, d := range circle {
+		p, ok := w.place(d)
+		if !ok {
+			continue
+		}
+		r := w.glyphs.lower
+		if p.half%2 == 1 {
+			r = w.glyphs.upper
+		}
+		if here := c.at(p.x, w.y(p)); here.ink == beam && here.r != r {
+			r = w.glyphs.full
+		}
+		c.set(p.x, w.y(p), beam, r)
+	}
+}
+
+// drawNext draws the hold to be in as a block, and where it is outside, a mark
+// at the edge that says which way round is shorter and how far. Near the zenith
+// a row of words says what left and right no longer can.
+func (w window) drawNext(c *canvas, d aim.Direction) {
+	if d.Overhead() {
+		c.centred(0, c.columns, 0, goal, " "+d.OverheadWords()+" ")
+		return
+	}
+	if p, ok := w.place(d); ok {
+		x := min(max(p.x, 1), c.columns-2)
+		c.text(x-1, w.y(p), goal, " 1 ")
+		return
+	}
+	w.edge(c, d, "1", goal)
+}
+
+// drawSatellite draws where it is now, beside the next hold's number if they
+// meet.
+func (w window) drawSatellite(c *canvas, d aim.Direction) {
+	if d.ElevationDeg < 0 {
+		return
+	}
+	p, ok := w.place(d)
+	if !ok {
+		w.edge(c, d, string(w.glyphs.satellite), strong)
+		return
+	}
+	if here := c.at(p.x, w.y(p)); here.ink == goal {
+		if here.r != ' ' {
+			p.x++
+		}
+		c.set(p.x, w.y(p), goal, w.glyphs.satellite)
+		return
+	}
+	c.set(p.x, w.y(p), strong, w.glyphs.satellite)
+}
+
+// edge marks something outside the window: "◀ 1 140°" is 140° to the left of
+// the middle.
+func (w window) edge(c *canvas, d aim.Direction, what string, i ink) {
+	turn := track.TurnDeg(w.centreDeg, d.AzimuthDeg)
+	p, _ := w.place(d)
+	if d.ElevationDeg < 0 {
+		p.half = 0
+	}
+	if turn < 0 {
+		c.text(0, w.y(p), i, fmt.Sprintf("%c%s %.0f°", w.glyphs.left, what, -turn))
+	} else {
+		c.right(c.columns, w.y(p), i, fmt.Sprintf("%s %.0f°%c", what, turn, w.glyphs.right))
+	}
+}
