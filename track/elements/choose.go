@@ -129,6 +129,8 @@ func (s Set) label() string {
 	number := fmt.Sprintf("catalogue number %d", s.CatalogueNumber)
 	name := cmp.Or(s.Name, s.Designator)
 	switch {
+	case name == "" && s.CatalogueNumber == 0:
+		return "an object without name and number"
 	case name == "":
 		return number
 	case s.CatalogueNumber == 0:

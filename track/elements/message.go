@@ -18,6 +18,7 @@ type value struct {
 	line, column int
 	from, to     int
 	cut          bool // longer than what was kept
+	told         bool // its fault is told already
 }
 
 type valueKind byte
@@ -105,6 +106,9 @@ func (m *message) fault(e Error) {
 // wrong tells that a value is not what it should be.
 func (m *message) wrong(k key, what, want, advice string) {
 	v := m.values[k]
+	if v.told {
+		return
+	}
 	m.fault(Error{Line: v.line, Column: v.column, What: what, Found: string(m.raw(k)), Want: want, Advice: advice})
 }
 

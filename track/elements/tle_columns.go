@@ -104,23 +104,26 @@ func (c *columns) integer(name string, first, last int) int {
 	return n
 }
 
-// decimal reads a number with a point. The sign is for fields that may be
-// negative only; so are fields that may be all blank and are then 0.
-func (c *columns) decimal(q quantity, first, last int, optional bool) float64 {
-	f := bytes.Trim(c.field(first, last), " ")
-	if c.fault != nil || len(f) == 0 && optional {
+// decimal reads a number whose point stands in one column, digits after it to
+// the end of the field, digits led by blanks before it. A signed field may
+// begin with a sign, has no digits before the point, and may be all blank for 0.
+func (c *columns) decimal(q quantity, first, point, last int, signed bool) float64 {
+	f := c.field(first, last)
+	if f == nil || signed && len(bytes.Trim(f, " ")) == 0 {
 		return 0
 	}
-	bare := f
-	if optional && (f[0] == '-' || f[0] == '+') {
-		bare = f[1:]
+	text := bytes.TrimLeft(f, " ")
+	bare := text
+	if signed && len(bare) > 0 && oneOf(bare[0], "+-") {
+		bare = bare[1:]
 	}
-	whole, fraction, point := bytes.Cut(bare, []byte("."))
-	if !point || len(whole)+len(fraction) == 0 || !allDigits(whole) || !allDigits(fraction) {
-		c.wrong(first, "not a number with a point: "+q.name, string(c.text[first-1:last]), q.want())
+	fraction := c.text[point:last]
+	whole := bare[:max(0, len(bare)-len(fraction)-1)]
+	if c.text[point-1] != '.' || !allDigits(whole) || signed && len(whole) > 0 || !allDigits(fraction) {
+		c.wrong(first, q.name+" is not a number", string(f), fmt.Sprintf("digits with the point in column %d", point))
 		return 0
 	}
-	return c.ranged(q, first, last, string(f))
+	return c.ranged(q, first, last, string(text))
 }
 
 // assumed reads digits with a decimal point assumed before them.
@@ -131,7 +134,7 @@ func (c *columns) assumed(q quantity, first, last int) float64 {
 	}
 	d := bytes.TrimLeft(f, " ")
 	if len(d) == 0 || !allDigits(d) {
-		c.wrong(first, "not seven digits: "+q.name, string(f), q.want())
+		c.wrong(first, q.name+" is not a number", string(f), "digits without a point")
 		return 0
 	}
 	var text [16]byte
@@ -151,7 +154,7 @@ func (c *columns) power(q quantity, first, last int, optional bool) float64 {
 	}
 	sign, mantissa, powerSign, power := f[0], f[1:6], f[6], f[7]
 	if !oneOf(sign, " +-") || !allDigits(mantissa) || !oneOf(powerSign, " +-") || power < '0' || power > '9' {
-		c.wrong(first, "not a number: "+q.name, string(f), `a form like " 12345-6" for 0.12345e-6`)
+		c.wrong(first, q.name+" is not a number", string(f), `a form like " 12345-6" for 0.12345e-6`)
 		return 0
 	}
 	var text [16]byte

@@ -19,7 +19,7 @@ func readTLE(src *source) []Set {
 		t.take(text, line)
 	}
 	t.leave()
-	if !t.any {
+	if !t.any && t.first > 0 {
 		src.faults = Errors{}
 		src.fault(Error{
 			Line: t.first, Column: 1, What: "no element lines: neither TLE nor OMM in JSON",
