@@ -11,15 +11,13 @@ const earthRate = 2 * math.Pi * 1.00273790935 / 86400
 
 // siderealAngle returns the Greenwich mean sidereal time of 1982 (Aoki and
 // others, Astronomy and Astrophysics 105, 1982; the form used with SGP4 in
-// AIAA 2006-6753), in radians, not wrapped to a fixed range. UT1 is taken as
-// UTC.
+// AIAA 2006-6753), in radians, not wrapped to one turn. UT1 is taken as UTC.
 func siderealAngle(t time.Time) float64 {
 	days := daysFrom2000(t)
 	c := days / 36525
-	// The turn of each day is taken out first: whole days are whole turns.
-	_, turn := math.Modf(days)
-	seconds := 67310.54841 + c*(8640184.812866+c*(0.093104-c*6.2e-6))
-	return 2 * math.Pi * (turn + math.Mod(seconds, 86400)/86400)
+	// The formula's turn a day is left out for whole days.
+	turns := days - math.Floor(days)
+	return 2 * math.Pi * (turns + (67310.54841+c*(8640184.812866+c*(0.093104-c*6.2e-6)))/86400)
 }
 
 // daysFrom2000 counts days from 2000-01-01 12:00.
