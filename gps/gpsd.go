@@ -111,7 +111,7 @@ func (c *gpsdConn) take(line []byte, at time.Time, h *hub) {
 // The reports are about the hub's clock, which may be another.
 func (c *gpsdConn) compare(m gpsdMessage, at time.Time, h *hub) {
 	read := time.Unix(m.ClockSec, m.ClockNsec)
-	read = at.Add(-time.Now().Sub(read)) // the hub's clock then
+	read = at.Add(-time.Since(read)) // the hub's clock then
 	real := time.Unix(m.RealSec, m.RealNsec).UTC()
 	h.decoded(func(d *decoder) {
 		if m.Class == "TOFF" { // a sentence's first byte

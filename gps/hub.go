@@ -21,6 +21,7 @@ type hub struct {
 
 	lost, ended   bool
 	problem       string    // of the source; the decoder has its own
+	told          bool      // by the source: better than what silence tells
 	lastByte      time.Time // the computer's clock
 	recovered     time.Time // the computer's clock when it was heard again
 	byteHeard     time.Time // on the monotonic clock, as the next two
@@ -42,7 +43,11 @@ func newHub(options Options, source string, live bool) *hub {
 func (h *hub) open() {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.opened = time.Now()
+	h.opened, h.told = time.Now(), false
+	if h.lost {
+		h.problem = "opened again; nothing heard yet"
+		h.publish(false)
+	}
 }
 
 // arrived notes that bytes came in and gives the computer's time.
@@ -58,9 +63,9 @@ func (h *hub) arrived() time.Time {
 func (h *hub) line(raw []byte, firstByte time.Time, baud int) (accepted bool) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	before := h.decoder.report().Sentences
+	before := h.decoder.sentences
 	changed := h.decoder.line(raw, firstByte, baud)
-	accepted = h.decoder.report().Sentences > before
+	accepted = h.decoder.sentences > before
 	if accepted {
 		h.heard()
 	}
@@ -92,7 +97,7 @@ func (h *hub) heard() {
 		h.recovered = h.lastByte
 	}
 	h.sentenceHeard = time.Now()
-	h.lost, h.problem = false, ""
+	h.lost, h.problem, h.told = false, "", false
 }
 
 // lose notes that the source is gone, and why.
@@ -107,7 +112,7 @@ func (h *hub) lose(why string) {
 func (h *hub) trouble(what string) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	h.problem = oneLine(what)
+	h.problem, h.told = oneLine(what), true
 	h.publish(false)
 }
 

@@ -3,6 +3,8 @@ package gps
 import (
 	"context"
 	"errors"
+	"math"
+	"math/rand/v2"
 	"net"
 	"strings"
 	"testing"
@@ -149,6 +151,35 @@ func TestOpensAgain(t *testing.T) {
 		}
 		r.Close()
 	})
+}
+
+// A computer that is 90 s off learns it, whatever the delays of the sentences:
+// the truth lies within the stated uncertainty.
+func TestClockOfAnUnsetComputer(t *testing.T) {
+	for _, offS := range []float64{90, -90} {
+		synctest.Test(t, func(t *testing.T) {
+			options := bubble()
+			options.Now = func() time.Time { return time.Now().Add(-time.Duration(offS * 1e9)) }
+			open, sender := pipe()
+			r, err := start(t.Context(), &scripted{openings: []func() (way, error){open}}, newHub(options, "test:", true))
+			if err != nil {
+				t.Fatal(err)
+			}
+			random := rand.New(rand.NewPCG(1, 2))
+			for range 30 {
+				moment := time.Now()
+				delay := 350*time.Millisecond + time.Duration(random.Int64N(300e6))
+				time.Sleep(delay)
+				sender.Write([]byte(second(moment)))
+				time.Sleep(time.Second - delay)
+			}
+			got := await(t, r, time.Second, "clock", func(r Report) bool { return r.Clock.Known }).Clock
+			if math.Abs(got.OffsetS-offS) > got.UncertaintyS || got.UncertaintyS > 1 {
+				t.Errorf("clock %+v, want %+v s within the uncertainty, and that at most 1 s", got, offS)
+			}
+			r.Close()
+		})
+	}
 }
 
 // Bytes without sentences are no receiver.

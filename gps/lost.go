@@ -50,7 +50,7 @@ func (h *hub) judge(now time.Time) (next time.Duration, over bool) {
 	}
 	bytes := now.Sub(latest(h.opened, h.byteHeard))
 	switch {
-	case h.problem != "": // already said
+	case h.told:
 	case bytes < silence:
 		h.problem = "bytes arrive, but no sentence in them: wrong speed, or not NMEA"
 	default:
