@@ -61,13 +61,13 @@ func Choose(sets []Set, sat string) (Set, error) {
 	}
 	for _, matches := range matchers(sat) {
 		// An older set may have the name that the newest lacks.
-		var ids []identity
+		meant := map[identity]bool{}
 		for _, s := range sets {
-			if id := s.identity(); matches(s) && !slices.Contains(ids, id) {
-				ids = append(ids, id)
+			if matches(s) {
+				meant[s.identity()] = true
 			}
 		}
-		found := slices.DeleteFunc(slices.Clone(objects), func(s Set) bool { return !slices.Contains(ids, s.identity()) })
+		found := slices.DeleteFunc(slices.Clone(objects), func(s Set) bool { return !meant[s.identity()] })
 		switch len(found) {
 		case 0:
 			continue

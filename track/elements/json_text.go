@@ -13,7 +13,7 @@ func (w *walker) word(b []byte) (text []byte, cut bool) {
 	start := len(b)
 	for {
 		c, ok := w.src.peek()
-		if !ok || isBlank(c) || oneOf(c, `,:{}[]"`) {
+		if !ok || isBlank(c) || isMark(c) {
 			return b, cut
 		}
 		w.src.next()
@@ -23,6 +23,12 @@ func (w *walker) word(b []byte) (text []byte, cut bool) {
 			cut = true
 		}
 	}
+}
+
+// isMark tells the bytes that end a word: one comparison after the other, as
+// this runs for every digit of a catalogue.
+func isMark(c byte) bool {
+	return c == ',' || c == ':' || c == '{' || c == '}' || c == '[' || c == ']' || c == '"'
 }
 
 // text reads a text in double quotes and appends it to b without them.

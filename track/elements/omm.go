@@ -162,7 +162,7 @@ func (m *message) integer(k key) int {
 // that NaN, Inf and hexadecimal never reach the conversion.
 func isNumeric(text []byte) bool {
 	for _, c := range text {
-		if (c < '0' || c > '9') && !oneOf(c, "+-.eE") {
+		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c|0x20 != 'e' {
 			return false
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -201,4 +202,4 @@ func allDigits(f []byte) bool {
 	return true
 }
 
-func oneOf(b byte, set string) bool { return bytes.IndexByte([]byte(set), b) >= 0 }
+func oneOf(b byte, set string) bool { return strings.IndexByte(set, b) >= 0 }

@@ -166,8 +166,8 @@ func kind(text []byte) byte {
 }
 
 func nameOf(text []byte) string {
-	if len(text) > 1 && text[0] == '0' && text[1] == ' ' {
-		text = text[2:]
+	if text[0] == '0' && (len(text) == 1 || text[1] == ' ') {
+		text = text[1:]
 	}
 	return clean(string(text), maxName)
 }

@@ -31,7 +31,7 @@ func TestTLELayouts(t *testing.T) {
 		"name after 0":         {"0 KELPIE 2\n" + pair, "KELPIE 2", 1},
 		"name of a digit":      {"2 SISTERS\n" + pair, "2 SISTERS", 1},
 		"name like a line":     {"1 FOR ALL\n" + pair, "1 FOR ALL", 1},
-		"only 0":               {"0\n" + pair, "0", 1},
+		"only 0":               {"0 \n" + pair, "", 1},
 		"CRLF":                 {"KELPIE  \r\n" + line1 + "\r\n" + line2 + "\r\n", "KELPIE", 1},
 		"trailing blanks":      {"KELPIE \t \n" + line1 + "   \n" + line2 + " \t\n", "KELPIE", 1},
 		"blank lines":          {"\n\r\n KELPIE\n\n" + line1 + "\n  \n" + line2 + "\n\n\n", "KELPIE", 3},
