@@ -145,7 +145,7 @@ func TestGpsdPulse(t *testing.T) {
 				continue
 			}
 			got := (<-h.out).Clock
-			if !got.Known || math.Abs(got.OffsetS-offS) > 3*got.UncertaintyS || got.UncertaintyS > 0.01 {
+			if !got.Known || math.Abs(got.OffsetS-offS) > got.UncertaintyS || got.UncertaintyS > 0.01 {
 				t.Errorf("clock %+v, want an offset of %+v s", got, offS)
 			}
 		}

@@ -143,11 +143,12 @@ func (m gpsdMessage) attitude() (h Heading, ok bool) {
 	return h, h.TrueKnown || h.MagneticKnown
 }
 
-// leastPulseError is the least standard deviation of a pulse in seconds: what an
-// interrupt or a USB adapter adds (common practice, no source).
-const leastPulseError = 0.001
+// leastPulseError bounds in seconds what an interrupt or a USB adapter adds to a
+// pulse at least (common practice, no source).
+const leastPulseError = 0.002
 
-// pulseError gives the standard deviation of a PPS in seconds.
+// pulseError bounds the error of a PPS in seconds: twice what gpsd states as
+// its precision.
 func (m gpsdMessage) pulseError() float64 {
-	return max(math.Ldexp(1, max(min(m.Precision, 0), -30)), leastPulseError)
+	return max(math.Ldexp(2, max(min(m.Precision, 0), -30)), leastPulseError)
 }
