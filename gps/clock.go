@@ -44,6 +44,13 @@ func lineDelay(baud int) delay {
 	return delay{0.35, 0.35 + wireTime(promptBytes, baud).Seconds()}
 }
 
+// after widens a delay for other sentences that came just before without a
+// pause: they may be of the same moment, so that it began with them.
+func (d delay) after(lead time.Duration) delay {
+	half := lead.Seconds() / 2
+	return delay{d.centreS + half, d.halfS + half}
+}
+
 // cycleDelay is the delay of fixes from a daemon, which waits for the last
 // sentence of a moment.
 func cycleDelay() delay { return delay{0.5, 0.5} }
@@ -52,13 +59,14 @@ func cycleDelay() delay { return delay{0.5, 0.5} }
 type reading struct {
 	offsetS float64
 	at      time.Time
+	delay   delay
 }
 
 // estimator finds the error of the computer's clock.
 type estimator struct {
 	window []reading // oldest first
 	odd    []reading // that don't fit the window: a clock that was set, or noise
-	clock  Clock     // from sentences
+	found  Clock     // from sentences
 	pulse  Clock     // from a pulse-per-second
 	last   time.Time // the newest time seen, to notice that the clock was set
 	jumpS  float64   // a change of the wall clock not yet explained
@@ -90,7 +98,7 @@ func (e *estimator) shift(stepS float64) {
 			list[i].offsetS -= stepS
 		}
 	}
-	e.clock.OffsetS -= stepS
+	e.found.OffsetS -= stepS
 	e.pulse.OffsetS -= stepS
 }
 
@@ -98,7 +106,7 @@ func (e *estimator) shift(stepS float64) {
 // was a setting of it, or a suspension during which the monotonic clock stood.
 func (e *estimator) explain(offsetS float64) {
 	if e.jumpS != 0 && len(e.window) > 0 {
-		best := best(e.window)
+		best := best(e.window).offsetS
 		if math.Abs(offsetS-(best-e.jumpS)) < math.Abs(offsetS-best) {
 			e.shift(e.jumpS)
 		}
@@ -116,18 +124,18 @@ func (e *estimator) add(utc, arrived time.Time, d delay) (stepS float64) {
 	e.window = slices.DeleteFunc(e.window, old)
 	e.odd = slices.DeleteFunc(e.odd, old)
 
-	before := e.clock
-	if len(e.window) > 0 && !near(offsetS, best(e.window)) {
-		if !e.doubt(reading{offsetS, arrived}) {
+	before, now := e.found, reading{offsetS, arrived, d}
+	if len(e.window) > 0 && !near(offsetS, best(e.window).offsetS) {
+		if !e.doubt(now) {
 			return 0
 		}
 	} else {
 		e.odd = e.odd[:0]
-		e.window = keepBest(e.window, reading{offsetS, arrived})
+		e.window = keepBest(e.window, now)
 		e.dropIfLater()
 	}
-	e.estimate(arrived, d)
-	if change := e.clock.OffsetS - before.OffsetS; before.Known && math.Abs(change) > agreeS {
+	e.estimate(arrived)
+	if change := e.found.OffsetS - before.OffsetS; before.Known && math.Abs(change) > agreeS {
 		return change
 	}
 	return 0
@@ -171,28 +179,38 @@ func (e *estimator) dropIfLater() {
 }
 
 // estimate works the window out, when it holds enough.
-func (e *estimator) estimate(at time.Time, d delay) {
+func (e *estimator) estimate(at time.Time) {
 	n := len(e.window)
 	if n < enough {
 		return
 	}
-	top := best(e.window)
-	sorted := offsets(e.window)
+	top, median := best(e.window), inOrder(e.window)[n/2]
 	// How much of the varying delay even the best has: for delays spread evenly
 	// the second of n is below nine times the mean gap with 99.9 % probability.
-	luck := min(9*2*(top-sorted[n/2])/float64(n), 0.5)
-	e.clock = Clock{
+	luck := min(9*2*(top.offsetS-median.offsetS)/float64(n), 0.5)
+	e.found = Clock{
 		Known:        true,
-		OffsetS:      top + d.centreS,
-		UncertaintyS: d.halfS + max(luck, 0) + driftPerS*windowAge.Seconds(),
+		OffsetS:      top.offsetS + top.delay.centreS,
+		UncertaintyS: top.delay.halfS + max(luck, 0) + driftPerS*windowAge.Seconds(),
 		At:           at.Round(0),
 	}
 }
 
-// now gives the best that is known: a recent pulse, else the sentences.
+// fits tells whether a pulse can be of the same clock as the sentences.
+func (e *estimator) fits(pulse Clock) bool {
+	return !e.found.Known || math.Abs(pulse.OffsetS-e.found.OffsetS) <= e.found.UncertaintyS+0.5
+}
+
+// now gives the best that is known: a recent pulse that the sentences don't
+// contradict, else what the sentences say.
 func (e *estimator) now() Clock {
-	if e.pulse.Known && e.last.Sub(e.pulse.At).Abs() < pulseAge {
-		return e.pulse
+	p := e.pulse
+	if !p.Known || e.last.Sub(p.At).Abs() > pulseAge || !e.fits(p) {
+		return e.found
 	}
-	return e.clock
+	p.UncertaintyS = p.UncertaintyAt(e.last)
+	if e.found.Known && e.found.UncertaintyS < p.UncertaintyS {
+		return e.found
+	}
+	return p
 }

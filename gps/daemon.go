@@ -14,9 +14,12 @@ const daemonBaud = 4800
 func (d *decoder) fix(f Fix, leapKnown bool) {
 	d.clock.tick(f.Received)
 	d.last = f.Received
-	if !(math.Abs(f.LatitudeDeg) <= 90 && math.Abs(f.LongitudeDeg) <= 180) || math.IsInf(f.AltitudeM, 0) || math.IsNaN(f.AltitudeM) {
+	if !(math.Abs(f.LatitudeDeg) <= 90 && math.Abs(f.LongitudeDeg) <= 180 && math.Abs(f.AltitudeM) <= 1e5) {
 		d.rejected++
 		return
+	}
+	if !(f.HDOP > 0 && f.HDOP < 99) {
+		f.HDOP = 0 // not known
 	}
 	d.sentences++
 	s := sentence{quality: f.Quality, position: true, latitudeDeg: f.LatitudeDeg, longitudeDeg: f.LongitudeDeg, satellites: -1}
@@ -49,21 +52,22 @@ func (d *decoder) arrival(utc, at time.Time) {
 	}
 }
 
-// pulse takes a pulse-per-second measurement of the clock's offset. A pulse
-// doesn't say which second it begins: one that contradicts the sentences is not
-// used.
+// pulse takes a pulse-per-second measurement of the clock's offset, with one
+// standard deviation. A pulse doesn't say which second it begins: one that
+// contradicts the sentences is not used.
 func (d *decoder) pulse(offsetS, uncertaintyS float64, at time.Time) {
 	d.clock.tick(at)
 	d.last = at
-	if math.IsNaN(offsetS) || math.Abs(offsetS) > 1e10 || !(uncertaintyS >= 0 && uncertaintyS < 10) {
+	if !(math.Abs(offsetS) <= 1e10 && uncertaintyS >= 0 && uncertaintyS < 10) {
 		d.rejected++
 		return
 	}
 	d.sentences++
-	known := d.clock.clock
-	if apart := offsetS - known.OffsetS; known.Known && math.Abs(apart) > known.UncertaintyS+0.5 {
+	p := Clock{Known: true, OffsetS: offsetS, UncertaintyS: 2 * uncertaintyS, At: at.Round(0)}
+	if !d.clock.fits(p) {
+		apart := p.OffsetS - d.clock.found.OffsetS
 		d.note, d.noteAt = fmt.Sprintf("the pulse is %+.1f s from the sentences: not used", apart), at
 		return
 	}
-	d.clock.pulse = Clock{Known: true, OffsetS: offsetS, UncertaintyS: uncertaintyS + driftPerS, At: at}
+	d.clock.pulse = p
 }

@@ -33,6 +33,7 @@ type decoder struct {
 	leap      leapWatch
 	compass   compass
 	epoch     epoch
+	burst     burst
 
 	newest, before Fix       // before: as it was when the epoch began
 	fixedAt        time.Time // when the present fix arrived; zero: none
@@ -71,6 +72,7 @@ func (d *decoder) line(raw []byte, firstByte time.Time, baud int) (changed bool)
 		return d.noise() != ""
 	}
 	d.sentences++
+	lead := d.burst.lead(firstByte, wireTime(len(raw)+2, baud), s.timeKnown)
 	switch s.kind {
 	case "":
 		return d.sentences == 1
@@ -83,13 +85,14 @@ func (d *decoder) line(raw []byte, firstByte time.Time, baud int) (changed bool)
 	}
 	if !d.epoch.holds(s, firstByte) {
 		d.epoch = newEpoch(s, firstByte)
+		d.epoch.lead = lead
 		d.before = d.newest
 	}
 	d.date(s, firstByte)
 	if s.quality != "" {
 		d.position(s)
 	}
-	d.time(lineDelay(baud))
+	d.time(lineDelay(baud).after(d.epoch.lead))
 	return true
 }
 

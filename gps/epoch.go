@@ -10,17 +10,20 @@ const (
 	// keepAge is how long height, satellites and dilution of earlier moments
 	// complete a newer position.
 	keepAge = 5 * time.Second
+	// pause is how long a line is quiet between moments at least.
+	pause = 50 * time.Millisecond
 )
 
 // epoch is one moment: all sentences that name the same time of day.
 type epoch struct {
 	timeKnown bool
 	timeOfDay time.Duration
-	arrived   time.Time // the first byte of its first sentence
-	utc       time.Time // zero while the date isn't known
-	refused   bool      // a sentence said that there is no fix
-	accepted  bool      // a position of it is used
-	sampled   bool      // its time has been used
+	arrived   time.Time     // the first byte of its first sentence with a time
+	lead      time.Duration // how long sentences without one came just before
+	utc       time.Time     // zero while the date isn't known
+	refused   bool          // a sentence said that there is no fix
+	accepted  bool          // a position of it is used
+	sampled   bool          // its time has been used
 }
 
 // holds tells whether a sentence belongs to the epoch.
@@ -29,6 +32,25 @@ func (e *epoch) holds(s sentence, arrived time.Time) bool {
 		return false
 	}
 	return !s.timeKnown || (e.timeKnown && s.timeOfDay == e.timeOfDay)
+}
+
+// burst watches for sentences without a time that come just before one with.
+type burst struct{ since, end time.Time }
+
+// lead takes a sentence's first byte and its time on the wire. It gives how
+// long others have come before it, since the line's last pause and the last
+// sentence with a time.
+func (b *burst) lead(firstByte time.Time, onWire time.Duration, timed bool) time.Duration {
+	quiet := firstByte.Sub(b.end)
+	if b.end.IsZero() || quiet > pause || quiet < -pause {
+		b.since = firstByte
+	}
+	lead := firstByte.Sub(b.since)
+	b.end = firstByte.Add(onWire)
+	if timed {
+		b.since = b.end
+	}
+	return max(lead, 0)
 }
 
 // newEpoch begins an epoch with a sentence.

@@ -37,8 +37,11 @@ type Clock struct {
 	// OffsetS is GPS time minus the computer's time in seconds: positive when
 	// the computer is slow. Add it to the computer's time to get the true time.
 	OffsetS float64
-	// UncertaintyS is one standard deviation in seconds, with the delay that
-	// the receiver and the line add unseen.
+	// UncertaintyS is a bound, not a standard deviation: the truth is taken to
+	// lie within it of OffsetS, in seconds. Most of it is the delay that the
+	// receiver and the line add unseen, which is the same for every sentence, so
+	// that more of them don't shrink it; halve it where a standard deviation is
+	// wanted. It holds at the time At; see UncertaintyAt for later.
 	UncertaintyS float64
 	At           time.Time // the computer's clock when it was last measured
 }
@@ -50,6 +53,13 @@ func (c Clock) Correct(computer time.Time) time.Time {
 		return computer
 	}
 	return computer.Add(time.Duration(c.OffsetS * float64(time.Second)))
+}
+
+// UncertaintyAt is UncertaintyS at another reading of the computer's clock,
+// which drifts by up to 100 ppm since (common practice, no source): 0.4 s an
+// hour.
+func (c Clock) UncertaintyAt(computer time.Time) float64 {
+	return c.UncertaintyS + driftPerS*computer.Sub(c.At).Abs().Seconds()
 }
 
 // Heading is the direction of a sensor, for a compass on the boom.

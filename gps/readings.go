@@ -1,12 +1,17 @@
 package gps
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
-// keepBest adds a reading; of those within one second only the best is kept.
+// keepBest adds a reading; of those close together only the best is kept.
 func keepBest(list []reading, r reading) []reading {
 	if n := len(list); n > 0 {
 		if age := r.at.Sub(list[n-1].at); age >= 0 && age < bucketAge {
-			list[n-1].offsetS = max(list[n-1].offsetS, r.offsetS)
+			if r.offsetS > list[n-1].offsetS {
+				list[n-1].offsetS, list[n-1].delay = r.offsetS, r.delay
+			}
 			return list
 		}
 	}
@@ -18,8 +23,8 @@ func keepBest(list []reading, r reading) []reading {
 
 // best gives the least delayed reading; of many the second, in case one was
 // wrong.
-func best(list []reading) float64 {
-	sorted := offsets(list)
+func best(list []reading) reading {
+	sorted := inOrder(list)
 	if n := len(sorted); n >= 8 {
 		return sorted[n-2]
 	}
@@ -28,16 +33,13 @@ func best(list []reading) float64 {
 
 // spread is the difference of the largest and the smallest offset.
 func spread(list []reading) float64 {
-	sorted := offsets(list)
-	return sorted[len(sorted)-1] - sorted[0]
+	sorted := inOrder(list)
+	return sorted[len(sorted)-1].offsetS - sorted[0].offsetS
 }
 
-// offsets gives the offsets in rising order.
-func offsets(list []reading) []float64 {
-	all := make([]float64, len(list))
-	for i, r := range list {
-		all[i] = r.offsetS
-	}
-	slices.Sort(all)
-	return all
+// inOrder gives the readings in the order of rising offsets.
+func inOrder(list []reading) []reading {
+	sorted := slices.Clone(list)
+	slices.SortFunc(sorted, func(a, b reading) int { return cmp.Compare(a.offsetS, b.offsetS) })
+	return sorted
 }

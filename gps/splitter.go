@@ -44,7 +44,7 @@ func (s *splitter) feed(chunk []byte, arrived time.Time, baud int, yield func(li
 			continue
 		}
 		if len(s.line) == 0 {
-			s.first = arrived.Add(-wireTime(len(chunk)-1-i, baud))
+			s.first = arrived.Add(-wireTime(min(len(chunk)-1-i, promptBytes), baud))
 		}
 		s.line = append(s.line, b)
 		if len(s.line) == maxLine {
@@ -68,5 +68,5 @@ func wireTime(n, baud int) time.Duration {
 	if baud <= 0 {
 		return 0
 	}
-	return time.Duration(min(n, promptBytes)) * 10 * time.Second / time.Duration(baud)
+	return time.Duration(n) * 10 * time.Second / time.Duration(baud)
 }
