@@ -1,0 +1,184 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"foreaim/track/beacon"
+
+	"github.com/spf13/cobra"
+)
+
+const (
+	// burstSearch is how far ahead the next pass is looked for.
+	burstSearch = 3 * day
+	// alwaysUpSpan is the time that is listed of an object that never sets.
+	alwaysUpSpan = time.Hour
+)
+
+func newBurstsCommand(sys system) *cobra.Command {
+	o := newOptions(sys)
+	lowest := value[float64]{parse: parseElevation, kind: "DEG"}
+	cmd := &cobra.Command{
+		Use:   "bursts [SAT]",
+		Short: "list the bursts to expect in a pass, and where from",
+		Long: `List the bursts of the pass under way, or else of the next one: when each starts
+and where the antenna should point then. When no burst's time is known
+(--first), say how long the wait for one can be.`,
+		Args: arguments(0, 1, ""),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			t, err := sys.prepare(cmd, o, args)
+			if err != nil {
+				return err
+			}
+			from, err := burstsFrom(o, t.now)
+			if err != nil {
+				return err
+			}
+			return sys.bursts(cmd.Context(), t, o, from, lowest.value)
+		},
+	}
+	f := cmd.Flags()
+	o.addElements(f)
+	o.addSite(f)
+	o.addAt(f, "the pass under way or next at this time (now without it)")
+	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
+	f.Var(&lowest, "min-elevation", "only while it is above this elevation (0 without it)")
+	o.addFrequency(f)
+	o.addBeacon(f)
+	o.addJSON(f)
+	return cmd
+}
+
+func burstsFrom(o *options, now time.Time) (time.Time, error) {
+	switch {
+	case len(o.at.all) > 1, o.from.given && len(o.at.all) > 0:
+		return now, wrong("", "one time is enough: --at or --from, once")
+	case len(o.at.all) == 1:
+		return o.at.all[0], nil
+	}
+	return o.from.or(now), nil
+}
+
+func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time, lowestDeg float64) error {
+	s := t.satellites[0]
+	set := s.orbit.Elements()
+	if s.schedule.Period == 0 {
+		return wrong("add --period 30s, or period to [[satellite]] in the configuration",
+			"%s: how often it sends a burst is unknown", name(set))
+	}
+	sys.warnOfAge(set, from)
+	pass, err := nextPass(ctx, t, from, o.span, lowestDeg)
+	if err != nil {
+		return err
+	}
+	bursts, err := beacon.InPass(s.orbit, t.site, pass.Pass, s.schedule, s.frequencyHz)
+	if errors.Is(err, beacon.ErrPhaseUnknown) {
+		err = nil
+	}
+	if err != nil {
+		return failed("", "%w", err)
+	}
+	if o.json {
+		return printBurstsJSON(sys, pass, bursts)
+	}
+	return sys.printBursts(t, from, pass, bursts)
+}
+
+// nextPass finds the pass under way or else the next one. Of an object that
+// never sets it is the time asked for.
+func nextPass(ctx context.Context, t task, from time.Time, span value[time.Duration], lowestDeg float64) (passOf, error) {
+	ahead := span.or(burstSearch)
+	passes, err := findPasses(ctx, t, from, from.Add(ahead), lowestDeg)
+	if err != nil {
+		return passOf{}, err
+	}
+	for _, p := range passes {
+		if p.AlwaysUp && !span.given {
+			return nextPass(ctx, t, from, value[time.Duration]{value: alwaysUpSpan, given: true}, lowestDeg)
+		}
+		if p.Set.Time.After(from) {
+			return p, nil
+		}
+	}
+	return passOf{}, failed("look further ahead with --for 10d, or from another site",
+		"%s: no pass within %s of %s", name(t.satellites[0].orbit.Elements()), sayDays(ahead), from.UTC().Format(time.RFC3339))
+}
+
+type burstJSON struct {
+	Number int `json:"number"`
+	lookJSON
+	RangeRateKmS *float64 `json:"range_rate_km_s,omitempty"`
+	UncertaintyS *float64 `json:"uncertainty_s,omitempty"`
+	ReceiveHz    *float64 `json:"receive_hz,omitempty"`
+}
+
+type burstsAnswer struct {
+	Pass         passAnswer  `json:"pass"`
+	Bursts       []burstJSON `json:"bursts"`
+	LongestWaitS *float64    `json:"longest_wait_s,omitempty"`
+}
+
+func printBurstsJSON(sys system, pass passOf, bursts []beacon.Expected) error {
+	p, err := newPassAnswer(pass)
+	if err != nil {
+		return err
+	}
+	answer := burstsAnswer{Pass: p, Bursts: make([]burstJSON, 0, len(bursts))}
+	for _, b := range bursts {
+		row := burstJSON{Number: b.Number, lookJSON: newLookJSON(b.Look), RangeRateKmS: number(b.Look.RangeRateKmS, rateDecimals)}
+		if b.UncertaintyS > 0 {
+			row.UncertaintyS = number(b.UncertaintyS, 3)
+		}
+		if b.ReceiveHz > 0 {
+			row.ReceiveHz = number(b.ReceiveHz, hzDecimals)
+		}
+		answer.Bursts = append(answer.Bursts, row)
+	}
+	if !pass.schedule.Known() {
+		answer.LongestWaitS = number(pass.schedule.LongestWait().Seconds(), 3)
+	}
+	return printJSON(sys.stdout, answer)
+}
+
+func (sys system) printBursts(t task, from time.Time, pass passOf, bursts []beacon.Expected) error {
+	set := pass.orbit.Elements()
+	compass := newCompass(t.site, pass.Rise.Time)
+	text := fmt.Sprintf("%s over %s\n%s\n", title(set), sayPlace(t.site), sys.sayElements(set, from))
+	if pass.AlwaysUp {
+		text += "It is always up here.\n"
+	} else {
+		text += fmt.Sprintf("Pass from %s to %s, up to %s.\n", sys.bothTimes(pass.Rise.Time), sys.bothTimes(pass.Set.Time), sayElevation(pass.Peak.ElevationDeg))
+	}
+	if !pass.schedule.Known() {
+		count, err := sayBurstCount(pass)
+		if err != nil {
+			return err
+		}
+		_, err = fmt.Fprintf(sys.stdout, `%s
+The times of the bursts are unknown until the start of one is given (--first).
+Expect %s bursts; the wait for one is %v at most, so hold that long.
+`, text, count, pass.schedule.LongestWait())
+		return err
+	}
+	rows := newTable(">burst", "local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time")
+	for _, b := range bursts {
+		receive, uncertainty := "", ""
+		if b.ReceiveHz > 0 {
+			receive = sayMHz(b.ReceiveHz)
+		}
+		if b.UncertaintyS > 0 {
+			uncertainty = fmt.Sprintf("±%.1f s", b.UncertaintyS)
+		}
+		rows.add(fmt.Sprint(b.Number), sys.localTime(b.Time), sys.utcBeside(b.Time), sayTrue(b.Look.AzimuthDeg),
+			compass.sayMagnetic(b.Look.AzimuthDeg), sayElevation(b.Look.ElevationDeg), fmt.Sprintf("%.0f", b.Look.RangeKm), receive, uncertainty)
+	}
+	if len(bursts) == 0 {
+		_, err := fmt.Fprintf(sys.stdout, "%s\nNo burst starts in this pass.\n", text)
+		return err
+	}
+	_, err := fmt.Fprintf(sys.stdout, "%s\n%s\n%s\n", text, rows, compass.note)
+	return err
+}

@@ -1,0 +1,148 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"io/fs"
+	"os"
+	"strings"
+	"time"
+
+	"foreaim/track"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// config is what a person wrote down about themselves and their satellites.
+// Everything is optional; the zero config is an empty file's.
+type config struct {
+	file string // where it was read; empty when there is none
+
+	site       *track.Site // nil when not given
+	gpsSource  string
+	fistDeg    float64 // 0 when not given
+	beamwidth  beamwidth
+	satellites []satelliteConfig
+}
+
+// beamwidth is the antenna's width between the half-power points in degrees, in
+// its two planes; 0 when not given.
+type beamwidth struct{ eDeg, hDeg float64 }
+
+// satelliteConfig is what is known about a satellite's beacon. Zero values were
+// not given.
+type satelliteConfig struct {
+	name            string
+	catalogueNumber int
+	frequencyHz     float64
+	period          time.Duration
+	first           time.Time
+	length          time.Duration
+	tolerance       time.Duration
+}
+
+// configFile is the file's shape: the keys, as they are written.
+type configFile struct {
+	Site *struct {
+		LatitudeDeg  *float64 `toml:"latitude_deg"`
+		LongitudeDeg *float64 `toml:"longitude_deg"`
+		HeightM      float64  `toml:"height_m"`
+		Name         string   `toml:"name"`
+	} `toml:"site"`
+	GPS struct {
+		Source string `toml:"source"`
+	} `toml:"gps"`
+	Fist struct {
+		Degrees *float64 `toml:"degrees"`
+	} `toml:"fist"`
+	Antenna struct {
+		BeamwidthDeg  *float64 `toml:"beamwidth_deg"`
+		BeamwidthEDeg *float64 `toml:"beamwidth_e_deg"`
+		BeamwidthHDeg *float64 `toml:"beamwidth_h_deg"`
+	} `toml:"antenna"`
+	Satellite []struct {
+		Name            string   `toml:"name"`
+		CatalogueNumber *int     `toml:"catalogue_number"`
+		FrequencyHz     *float64 `toml:"frequency_hz"`
+		Period          *string  `toml:"period"`
+		First           any      `toml:"first"` // a time of TOML or a text
+		Length          *string  `toml:"length"`
+		Tolerance       *string  `toml:"tolerance"`
+	} `toml:"satellite"`
+}
+
+// loadConfig reads the configuration that the command line names or else the
+// usual one, which may be missing.
+func (sys system) loadConfig(named string) (config, error) {
+	file := named
+	if file == "" {
+		file = sys.configFile
+	}
+	data, err := os.ReadFile(file)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && named == "":
+		return config{}, nil
+	case err != nil:
+		return config{}, wrong("", "%w", err)
+	}
+	return parseConfig(file, data)
+}
+
+// parseConfig reads a configuration. Unknown keys and impossible values are
+// errors that say where.
+func parseConfig(file string, data []byte) (config, error) {
+	where := findKeys(data)
+	var raw configFile
+	decoder := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
+	if err := decoder.Decode(&raw); err != nil {
+		return config{}, tomlError(file, err)
+	}
+	check := &configCheck{file: file, where: where}
+	c := raw.check(check)
+	c.file = file
+	return c, errors.Join(check.errs...)
+}
+
+// tomlError words the library's errors as ours. Of several unknown keys each
+// gets its own line.
+func tomlError(file string, err error) error {
+	var unknown *toml.StrictMissingError
+	if errors.As(err, &unknown) {
+		var errs []error
+		for _, e := range unknown.Errors {
+			line, column := e.Position()
+			key := e.Key()
+			errs = append(errs, wrong(knownKeys(key), "%s:%d:%d: unknown key %q",
+				file, line, column, strings.Join(key, ".")))
+		}
+		return errors.Join(errs...)
+	}
+	var decode *toml.DecodeError
+	if errors.As(err, &decode) {
+		line, column := decode.Position()
+		return wrong("", "%s:%d:%d: %s", file, line, column, strings.TrimPrefix(decode.Error(), "toml: "))
+	}
+	return wrong("", "%s: %w", file, err)
+}
+
+// entry finds what is known about an object: by its number or else by a name
+// entry finds what is known about an object: by its number or, where one of the
+// two has none, by its name.
+func (c config) entry(name string, number int) (satelliteConfig, bool) {
+	for _, s := range c.satellites {
+		if s.catalogueNumber != 0 && s.catalogueNumber == number {
+			return s, true
+		}
+	}
+	for _, s := range c.satellites {
+		if (s.catalogueNumber == 0 || number == 0) && sameName(s.name, name) {
+			return s, true
+		}
+	}
+	return satelliteConfig{}, false
+}
+
+// sameName compares names without regard to case and spaces.
+func sameName(a, b string) bool {
+	return a != "" && strings.EqualFold(strings.Join(strings.Fields(a), " "), strings.Join(strings.Fields(b), " "))
+}

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"foreaim/track"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const wholeConfig = `# what a person may write
+[site]
+name = "Ostvar meadow"
+latitude_deg = 58.3127
+longitude_deg = 14.0864
+height_m = 131
+
+[gps]
+source = "serial:///dev/ttyUSB0"
+
+[fist]
+degrees = 9.5
+
+[antenna]
+beamwidth_e_deg = 48
+beamwidth_h_deg = 60.5
+
+[[satellite]]
+name = "EMBERLING"
+catalogue_number = 99071
+frequency_hz = 436_215_000
+period = "30s"
+first = 2026-11-25T18:00:10.5Z
+length = "1.2s"
+tolerance = "500ms"
+
+[[satellite]]
+name = "tidelark"
+period = "45s"
+first = "2026-11-25T19:00:00+01:00"
+`
+
+func TestParseConfig(t *testing.T) {
+	got, err := parseConfig("config.toml", []byte(wholeConfig))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := config{
+		file:      "config.toml",
+		site:      &track.Site{Name: "Ostvar meadow", LatitudeDeg: 58.3127, LongitudeDeg: 14.0864, HeightM: 131},
+		gpsSource: "serial:///dev/ttyUSB0",
+		fistDeg:   9.5,
+		beamwidth: beamwidth{48, 60.5},
+		satellites: []satelliteConfig{
+			{name: "EMBERLING", catalogueNumber: 99071, frequencyHz: 436.215e6, period: 30 * time.Second,
+				first:  time.Date(2026, 11, 25, 18, 0, 10, 5e8, time.UTC),
+				length: 1200 * time.Millisecond, tolerance: 500 * time.Millisecond},
+			{name: "tidelark", period: 45 * time.Second, first: time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)},
+		},
+	}
+	if diff := cmp.Diff(want, got, cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{})); diff != "" {
+		t.Errorf("parseConfig: want -, got +\n%s", diff)
+	}
+	if got, err := parseConfig("empty.toml", nil); err != nil || got.site != nil || got.satellites != nil {
+		t.Errorf("an empty file gives %+v, %v", got, err)
+	}
+}
+
+func TestConfigMistakes(t *testing.T) {
+	for _, c := range []struct{ text, message, hint string }{
+		{"[site]\nlatitude = 5\n", `c:2:1: unknown key "site.latitude"`, "the keys of [site] are latitude_deg, longitude_deg, height_m, name"},
+		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, satellite"},
+		{"[[satellite]]\nname='A'\n  colour = 'red'\n", `c:3:3: unknown key "satellite.colour"`, "the keys of [satellite] are name,"},
+		{"[site\n", "c:1:6: ", ""},
+		{"[site]\nlatitude_deg = 91.0\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: 91 is not within -90 to 90", ""},
+		{"[site]\nlatitude_deg = nan\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: NaN is not within -90 to 90", ""},
+		{"\n[site]\nlatitude_deg = 9\n", "c:2:2: site: longitude_deg is missing", ""},
+		{"[site]\nlatitude_deg = 'north'\n", "c:2:16: ", ""},
+		{"[fist]\ndegrees = 0\n", "c:2:1: fist.degrees: 0 is not within 2 to 30", ""},
+		{"[antenna]\nbeamwidth_deg=50\nbeamwidth_e_deg=50\n", "c:2:1: antenna.beamwidth_deg: either", ""},
+		{"[antenna]\nbeamwidth_e_deg=50\n", "c:1:2: antenna: beamwidth_e_deg and", ""},
+		{"[[satellite]]\nperiod='30s'\n", "c:1:3: satellite[1]: name or catalogue_number is missing", ""},
+		{"[[satellite]]\nname='A'\n[[satellite]]\nname='B'\nperiod='30'\n", `c:5:1: satellite[2].period: "30" is not a duration`, "durations look like 30s"},
+		{"[[satellite]]\nname='A'\nfirst=2026-11-25T18:00:00\n", "c:3:1: satellite[1].first: 2026-11-25T18:00:00 has no zone", "times look like"},
+		{"[[satellite]]\nname='A'\nfirst='soon'\n", `c:3:1: satellite[1].first: "soon" is not a time`, "times look like"},
+		{"[[satellite]]\nname='A'\ncatalogue_number=0\n", "c:3:1: satellite[1].catalogue_number: 0 is not within 1 to 999999999", ""},
+		{"[[satellite]]\nname='A'\nfrequency_hz=437.1\n", "c:3:1: satellite[1].frequency_hz: 437.1 is not within", ""},
+		{"[[satellite]]\nname='A'\nperiod='30s'\nlength='30s'\n", "c:4:1: satellite[1].length: a burst of 30s doesn't fit", ""},
+		{"site = { latitude_deg = 99, longitude_deg = 1 }\n", "c:1:1: site.latitude_deg: 99 is not within", ""},
+	} {
+		_, err := parseConfig("c", []byte(c.text))
+		if err == nil {
+			t.Errorf("%q is accepted", c.text)
+			continue
+		}
+		if !strings.HasPrefix(err.Error(), c.message) {
+			t.Errorf("%q:\n got %s\nwant %s", c.text, err, c.message)
+		}
+		var p *problem
+		if !errors.As(err, &p) || p.status != statusWrong || !strings.HasPrefix(p.hint, c.hint) {
+			t.Errorf("%q: %#v, want status 2 and the hint %q", c.text, p, c.hint)
+		}
+	}
+}
+
+func TestConfigEntry(t *testing.T) {
+	c := config{satellites: []satelliteConfig{{name: "EMBERLING", catalogueNumber: 99071}, {name: "tide  lark"}}}
+	for _, each := range []struct {
+		name   string
+		number int
+		want   string
+	}{
+		{"RENAMED", 99071, "EMBERLING"},
+		{"Tide Lark", 99072, "tide  lark"},
+		{"emberling", 0, "EMBERLING"},
+		{"EMBERLING", 5, ""}, // another number: another object
+		{"TIDE", 7, ""},
+	} {
+		got, ok := c.entry(each.name, each.number)
+		if got.name != each.want || ok != (each.want != "") {
+			t.Errorf("entry(%q, %d) = %q, %v, want %q", each.name, each.number, got.name, ok, each.want)
+		}
+	}
+}
+
+// Whatever is accepted keeps its promises: values in range, no control
+// characters, and the same when read again; an error is one with its place.
+func FuzzParseConfig(f *testing.F) {
+	f.Add([]byte(wholeConfig))
+	f.Add([]byte("[site]\nlatitude_deg = 91"))
+	f.Add([]byte("[[satellite]]\nname = \"\\u001b[31m\"\n"))
+	f.Add([]byte("site.latitude_deg = 1\nsite.longitude_deg = 2\n"))
+	f.Add([]byte("satellite = [ { name = 'A', period = '1s' } ]"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		c, err := parseConfig("c", data)
+		if err != nil {
+			if !strings.HasPrefix(err.Error(), "c:") {
+				t.Errorf("an error without its place: %v", err)
+			}
+			return
+		}
+		again, err := parseConfig("c", data)
+		if diff := cmp.Diff(c, again, cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{})); diff != "" || err != nil {
+			t.Errorf("read again: %v %s", err, diff)
+		}
+		if c.site != nil {
+			if err := c.site.Check(); err != nil {
+				t.Error(err)
+			}
+		}
+		for _, s := range c.satellites {
+			if s.name == "" && s.catalogueNumber == 0 {
+				t.Error("a satellite without name and number")
+			}
+			if s.name != plain(s.name) {
+				t.Errorf("control characters in %q", s.name)
+			}
+			if s.frequencyHz != 0 && !(s.frequencyHz >= lowestHz && s.frequencyHz <= highestHz) {
+				t.Errorf("frequency %v", s.frequencyHz)
+			}
+		}
+	})
+}

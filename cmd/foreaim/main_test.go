@@ -1,0 +1,126 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"foreaim/gps"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// testNow is the moment at which the tests run.
+const testNow = "2026-11-25T15:00:00Z"
+
+// TestMain lets the scripts run this binary as foreaim.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"foreaim": func() { os.Exit(run(os.Args[1:], testSystem(systemHere()))) },
+	})
+}
+
+// testSystem makes a system's clock, zone, ports and version known.
+func testSystem(sys system) system {
+	begin, now := time.Now(), mustTime(testNow)
+	sys.now = func() time.Time { return now.Add(time.Since(begin)) }
+	sys.local = time.FixedZone("CET", 3600)
+	sys.version = "v0.0.0-test"
+	sys.ports = func() ([]gps.Port, error) {
+		return []gps.Port{{Name: "/dev/ttyUSB0", Description: "USB \x1b[31mreceiver"}}, nil
+	}
+	return sys
+}
+
+func mustTime(text string) time.Time {
+	t, err := time.Parse(time.RFC3339, text)
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+// TestScripts runs the scripts of testdata/script: what a person types and
+// sees. With UPDATE_SCRIPTS=1 it writes what is seen now.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		UpdateScripts:       os.Getenv("UPDATE_SCRIPTS") != "",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(env *testscript.Env) error {
+			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
+			env.Setenv("XDG_CONFIG_DIRS", filepath.Join(env.WorkDir, "none"))
+			return os.CopyFS(filepath.Join(env.WorkDir, "outing"), os.DirFS("../../testdata/outing"))
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails},
+	})
+}
+
+// fails runs foreaim and wants an exit status: fails 2 look --for -1h.
+func fails(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: fails STATUS ARGUMENTS")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec("foreaim", args[1:]...)
+	status := 0
+	if exit, ok := err.(interface{ ExitCode() int }); ok {
+		status = exit.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if status != want {
+		ts.Fatalf("exit status %d, want %d", status, want)
+	}
+}
+
+// runHere runs a command line inside the test.
+func runHere(t testing.TB, ctx context.Context, args ...string) (status int, stdout, stderr string) {
+	t.Helper()
+	var out, errs bytes.Buffer
+	folder := t.TempDir()
+	sys := testSystem(system{
+		stdin: strings.NewReader(""), stdout: &out, stderr: &errs, width: 80,
+		env:        func(string) string { return "" },
+		configFile: filepath.Join(folder, "config.toml"),
+		dataFolder: filepath.Join(folder, "data"),
+		interruptible: func() (context.Context, context.CancelFunc) {
+			return context.WithCancel(ctx)
+		},
+	})
+	status = run(args, sys)
+	return status, out.String(), errs.String()
+}
+
+// emberling is the invented object of the tests and the site it is seen from.
+var emberling = []string{"--elements", "../../testdata/outing/emberling.tle", "--site", "58.3127,14.0864,131"}
+
+// with joins arguments.
+func with(args []string, more ...string) []string {
+	return append(append([]string{}, args...), more...)
+}
+
+// BenchmarkLook measures a whole plain command inside the process.
+func BenchmarkLook(b *testing.B) {
+	sys := testSystem(system{
+		stdout: io.Discard, stderr: io.Discard,
+		interruptible: func() (context.Context, context.CancelFunc) {
+			return context.WithCancel(context.Background())
+		},
+	})
+	args := with(emberling, "look", "--json")
+	for b.Loop() {
+		if status := run(args, sys); status != statusDone {
+			b.Fatalf("exit status %d", status)
+		}
+	}
+}

@@ -1,0 +1,180 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"foreaim/track"
+
+	"github.com/spf13/cobra"
+)
+
+func newPassesCommand(sys system) *cobra.Command {
+	o := newOptions(sys)
+	lowest := value[float64]{parse: parseElevation, kind: "DEG"}
+	cmd := &cobra.Command{
+		Use:   "passes [SAT...]",
+		Short: "list the passes of one or several satellites",
+		Long: `List when satellites rise, peak and set. A pass under way at either end of the
+time is given whole. With a period, the bursts to expect are counted.`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			t, err := sys.prepare(cmd, o, args)
+			if err != nil {
+				return err
+			}
+			from := o.from.or(t.now)
+			passes, err := findPasses(cmd.Context(), t, from, from.Add(o.span.or(day)), lowest.value)
+			if err != nil {
+				return err
+			}
+			for _, s := range t.satellites {
+				sys.warnOfAge(s.orbit.Elements(), from)
+			}
+			if o.json {
+				return printPassesJSON(sys, passes)
+			}
+			return sys.printPasses(t, from, o.span.or(day), passes)
+		},
+	}
+	f := cmd.Flags()
+	o.addElements(f)
+	o.addSite(f)
+	o.addSpan(f, "from this time (now without it)", "for this long (24h without it)")
+	f.Var(&lowest, "min-elevation", "only what is above this elevation (0 without it)")
+	o.addBeacon(f)
+	o.addJSON(f)
+	return cmd
+}
+
+// passOf is a pass and whose it is.
+type passOf struct {
+	satellite
+	track.Pass
+}
+
+// findPasses finds the passes of all satellites, in the order of their rises.
+func findPasses(ctx context.Context, t task, from, to time.Time, lowestDeg float64) ([]passOf, error) {
+	var all []passOf
+	for _, s := range t.satellites {
+		passes, err := s.orbit.Passes(ctx, t.site, from, to, lowestDeg)
+		if err != nil {
+			return nil, failed("", "%w", err)
+		}
+		for _, p := range passes {
+			all = append(all, passOf{s, p})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b passOf) int { return a.Rise.Time.Compare(b.Rise.Time) })
+	return all, nil
+}
+
+// passAnswer is one pass of the answer. An object that never sets has no rise
+// and no set; its peak is the highest of the time searched.
+type passAnswer struct {
+	Satellite       string    `json:"satellite"`
+	CatalogueNumber int       `json:"catalogue_number"`
+	AlwaysUp        bool      `json:"always_up,omitempty"`
+	Rise            *lookJSON `json:"rise,omitempty"`
+	Peak            *lookJSON `json:"peak,omitempty"`
+	Set             *lookJSON `json:"set,omitempty"`
+	DurationS       *float64  `json:"duration_s,omitempty"`
+	BurstsExpected  *int      `json:"bursts_expected,omitempty"`
+}
+
+func newPassAnswer(p passOf) (passAnswer, error) {
+	set := p.orbit.Elements()
+	peak := newLookJSON(p.Peak)
+	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp}
+	if !p.AlwaysUp {
+		rise, set := newLookJSON(p.Rise), newLookJSON(p.Set)
+		answer.Rise, answer.Set = &rise, &set
+		answer.DurationS = number(p.Duration().Seconds(), 3)
+	}
+	if p.schedule.Period > 0 {
+		least, _, err := p.schedule.Count(p.Rise.Time, p.Set.Time)
+		if err != nil {
+			return answer, failed("", "%w", err)
+		}
+		answer.BurstsExpected = &least
+	}
+	return answer, nil
+}
+
+func printPassesJSON(sys system, passes []passOf) error {
+	answers := make([]passAnswer, 0, len(passes))
+	for _, p := range passes {
+		answer, err := newPassAnswer(p)
+		if err != nil {
+			return err
+		}
+		answers = append(answers, answer)
+	}
+	return printJSON(sys.stdout, answers)
+}
+
+func (sys system) printPasses(t task, from time.Time, span time.Duration, passes []passOf) error {
+	var titles []string
+	for _, s := range t.satellites {
+		titles = append(titles, title(s.orbit.Elements()))
+	}
+	head := fmt.Sprintf("%s over %s\n", strings.Join(titles, ", "), sayPlace(t.site))
+	if len(t.satellites) == 1 {
+		head += sys.sayElements(t.satellites[0].orbit.Elements(), from) + "\n"
+	}
+	if len(passes) == 0 {
+		_, err := fmt.Fprintf(sys.stdout, "%s\nNo pass from %s to %s.\n", head, sys.bothTimes(from), sys.bothTimes(from.Add(span)))
+		return err
+	}
+	compass := newCompass(t.site, from)
+	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
+		">magnetic: rise", ">peak", ">set", ">highest", ">lasts", ">bursts")
+	for _, p := range passes {
+		row, err := sys.passRow(compass, p, len(t.satellites) > 1)
+		if err != nil {
+			return err
+		}
+		rows.add(row...)
+	}
+	_, err := fmt.Fprintf(sys.stdout, "%s\n%s\n%s\n", head, rows, compass.note)
+	return err
+}
+
+func (sys system) passRow(c compass, p passOf, named bool) ([]string, error) {
+	whose := ""
+	if named {
+		whose = name(p.orbit.Elements())
+	}
+	bursts, err := sayBurstCount(p)
+	row := []string{whose, sys.localTime(p.Rise.Time), sys.utcBeside(p.Rise.Time)}
+	lasts := minutes(p.Duration())
+	if p.AlwaysUp {
+		row[1], row[2], lasts = "always up", "", ""
+	}
+	for _, say := range []func(float64) string{sayTrue, c.sayMagnetic} {
+		rise, set := say(p.Rise.AzimuthDeg), say(p.Set.AzimuthDeg)
+		if p.AlwaysUp && rise != "" { // no rise, no set: those are the ends of the search
+			rise, set = "-", "-"
+		}
+		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
+	}
+	return append(row, sayElevation(p.Peak.ElevationDeg), lasts, bursts), err
+}
+
+// sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that
+// hangs on the unknown phase.
+func sayBurstCount(p passOf) (string, error) {
+	if p.schedule.Period == 0 {
+		return "", nil
+	}
+	least, most, err := p.schedule.Count(p.Rise.Time, p.Set.Time)
+	switch {
+	case err != nil:
+		return "", failed("", "%w", err)
+	case least == most:
+		return fmt.Sprint(least), nil
+	}
+	return fmt.Sprintf("%d-%d", least, most), nil
+}

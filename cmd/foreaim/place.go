@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"time"
+
+	"foreaim/gps"
+	"foreaim/track"
+)
+
+// fixWait is how long a command waits for the receiver to know where it is.
+const fixWait = 10 * time.Second
+
+// place is where the antenna is and what time it really is there.
+type place struct {
+	site track.Site
+	now  time.Time
+}
+
+// findPlace finds the site: the one given, else the receiver's, else the
+// configured one.
+func (sys system) findPlace(ctx context.Context, o *options, c config) (place, error) {
+	const hint = "say where you are: --site LAT,LON, or [site] or [gps] in the configuration"
+	if o.site.given {
+		return place{o.site.value, sys.now()}, nil
+	}
+	if c.gpsSource != "" {
+		p, err := sys.placeFromReceiver(ctx, c.gpsSource)
+		if err == nil || ctx.Err() != nil {
+			return p, err
+		}
+		if c.site == nil {
+			return place{}, err
+		}
+		sys.warn("%v; the site of the configuration is used", err)
+	}
+	if c.site == nil {
+		return place{}, wrong(hint, "there is no site")
+	}
+	return place{*c.site, sys.now()}, nil
+}
+
+// placeFromReceiver waits for the receiver's first fix, and corrects the
+// computer's clock by it.
+func (sys system) placeFromReceiver(ctx context.Context, source string) (place, error) {
+	wait, cancel := context.WithTimeout(ctx, fixWait)
+	defer cancel()
+	receiver, err := gps.Open(wait, source, gps.Options{Now: sys.now})
+	if err != nil {
+		return place{}, receiverProblem(err)
+	}
+	defer receiver.Close()
+	told, problem := false, ""
+	for {
+		select {
+		case <-wait.Done():
+			if ctx.Err() != nil {
+				return place{}, ctx.Err()
+			}
+			if problem != "" {
+				problem = ": " + problem
+			}
+			return place{}, fmt.Errorf("no fix from %s within %v%s", source, fixWait, problem)
+		case r, open := <-receiver.Reports():
+			if !open || r.State == gps.Ended && !r.Fix.Valid() {
+				return place{}, fmt.Errorf("no fix from %s", source)
+			}
+			if r.Fix.Valid() {
+				return sys.placeOf(r), nil
+			}
+			problem = r.Problem
+			if !told {
+				told = true
+				sys.note("waiting for a fix from %s, %v at most", source, fixWait)
+			}
+		}
+	}
+}
+
+// placeOf takes the site and the time from a report. A height that isn't known
+// is taken as 0, which costs a hundredth of a degree at most.
+func (sys system) placeOf(r gps.Report) place {
+	p := place{
+		site: track.Site{LatitudeDeg: r.Fix.LatitudeDeg, LongitudeDeg: r.Fix.LongitudeDeg},
+		now:  r.Clock.Correct(sys.now()),
+	}
+	if r.Fix.AltitudeKnown {
+		p.site.HeightM = r.Fix.AltitudeM
+	}
+	if r.Clock.Known && math.Abs(r.Clock.OffsetS) >= 1 {
+		sys.warn("%s; the receiver's time is used", sayClock(r.Clock))
+	}
+	return p
+}
+
+// sayPlace names a site for people: degrees with their hemisphere.
+func sayPlace(s track.Site) string {
+	text := fmt.Sprintf("%s %s, %.0f m", degrees(s.LatitudeDeg, 4, "N", "S"), degrees(s.LongitudeDeg, 4, "E", "W"), s.HeightM)
+	if s.Name != "" {
+		text = s.Name + ", " + text
+	}
+	return text
+}
+
+// degrees says an angle with its side.
+func degrees(deg float64, decimals int, positive, negative string) string {
+	if deg < 0 {
+		return fmt.Sprintf("%.*f° %s", decimals, -deg, negative)
+	}
+	return fmt.Sprintf("%.*f° %s", decimals, deg, positive)
+}

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// run runs one command line and returns the exit status.
+func run(args []string, sys system) int {
+	ctx, stop := sys.interruptible()
+	defer stop()
+	root := newRoot(sys)
+	root.SetArgs(append([]string{}, args...)) // nil would mean those of the process
+	return sys.report(root.ExecuteContext(ctx))
+}
+
+// newRoot builds the whole command tree.
+func newRoot(sys system) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "foreaim",
+		Short: "point a hand-held antenna where the satellite's next burst will come from",
+		Long: `Foreaim helps somebody outdoors with a hand-held antenna to hear a small
+satellite that sends one short burst every so often: where to point, and when.
+
+Every command prints a table for people or, with --json, fields for programs.`,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		DisableAutoGenTag: true,
+		Args:              cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return explain(sys.stdout)
+		},
+	}
+	root.SetIn(sys.stdin)
+	root.SetOut(sys.stdout)
+	root.SetErr(sys.stderr)
+	root.SetFlagErrorFunc(flagError)
+	root.SetHelpCommand(newHelpCommand())
+	root.CompletionOptions.HiddenDefaultCmd = false
+	root.PersistentFlags().String("config", "", "read the configuration from `FILE`")
+	root.AddCommand(
+		newLookCommand(sys),
+		newPassesCommand(sys),
+		newBurstsCommand(sys),
+		newNorthCommand(sys),
+		newGPSCommand(sys),
+		newElementsCommand(sys),
+		newManCommand(sys),
+		newVersionCommand(sys),
+	)
+	return root
+}
+
+func newVersionCommand(sys system) *cobra.Command {
+	return &cobra.Command{
+		Use:   "version",
+		Short: "print the version",
+		Args:  arguments(0, 0, ""),
+		RunE: func(*cobra.Command, []string) error {
+			_, err := fmt.Fprintln(sys.stdout, "foreaim", sys.version)
+			return err
+		},
+	}
+}
+
+func newHelpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "explain a command",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			found, rest, err := cmd.Root().Find(args)
+			if err != nil || len(rest) > 0 {
+				return unknownCommand(cmd.Root(), strings.Join(args, " "))
+			}
+			return found.Help()
+		},
+	}
+}
+
+func unknownCommand(cmd *cobra.Command, name string) error {
+	hint := fmt.Sprintf("%q lists the commands", cmd.Root().Name()+" help")
+	cmd.SuggestionsMinimumDistance = 2 // letters
+	if near := cmd.SuggestionsFor(name); len(near) > 0 {
+		hint = "did you mean " + strings.Join(near, " or ") + "?"
+	}
+	return wrong(hint, "there is no command %q", name)
+}
+
+// flagError words the flag library's errors as ours.
+func flagError(cmd *cobra.Command, err error) error {
+	hint := fmt.Sprintf("%q explains the flags", cmd.CommandPath()+" --help")
+	var (
+		unknown   *pflag.NotExistError
+		valued    *pflag.InvalidValueError
+		valueless *pflag.ValueRequiredError
+		p         *problem
+	)
+	switch {
+	case errors.As(err, &unknown):
+		name := "--" + unknown.GetSpecifiedName()
+		if unknown.GetSpecifiedShortnames() != "" {
+			name = "-" + unknown.GetSpecifiedName()
+		}
+		return wrong(hint, "%s has no flag %s", cmd.CommandPath(), name)
+	case errors.As(err, &valued):
+		if errors.As(err, &p) {
+			hint = p.hint
+		}
+		return wrong(hint, "--%s: %w", valued.GetFlag().Name, valued.Unwrap())
+	case errors.As(err, &valueless):
+		kind, _ := pflag.UnquoteUsage(valueless.GetFlag())
+		return wrong(hint, "--%s needs a value, %s", valueless.GetFlag().Name, kind)
+	case errors.Is(err, pflag.ErrHelp):
+		return err
+	}
+	return wrong(hint, "%w", err)
+}
+
+// arguments wants between low and high arguments; high < 0 is no limit.
+func arguments(low, high int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		hint := "it is used so: " + cmd.UseLine()
+		switch {
+		case len(args) < low:
+			return wrong(hint, "%s needs %s", cmd.CommandPath(), what)
+		case high >= 0 && len(args) > high:
+			return wrong(hint, "%s: there is no use for %q", cmd.CommandPath(), args[high])
+		}
+		return nil
+	}
+}

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"time"
+
+	"foreaim/track/elements"
+
+	"github.com/spf13/cobra"
+)
+
+// task is what a command about satellites starts from.
+type task struct {
+	place
+	config     config
+	satellites []satellite
+}
+
+// prepare reads the configuration and the elements, chooses the satellites that
+// are named, and finds the place, in this order: the receiver may take a while.
+func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t task, err error) {
+	if t.config, err = sys.configFor(cmd); err != nil {
+		return t, err
+	}
+	sets, err := sys.chooseSets(o, t.config, names)
+	if err != nil {
+		return t, err
+	}
+	for _, set := range sets {
+		s, err := newSatellite(set, o, t.config)
+		if err != nil {
+			return t, err
+		}
+		t.satellites = append(t.satellites, s)
+	}
+	t.place, err = sys.findPlace(cmd.Context(), o, t.config)
+	return t, err
+}
+
+// configFor reads the configuration for a command.
+func (sys system) configFor(cmd *cobra.Command) (config, error) {
+	named, err := cmd.Flags().GetString("config")
+	if err != nil {
+		return config{}, err
+	}
+	return sys.loadConfig(named)
+}
+
+// warnOfAge warns when elements are too far from the time they are used for.
+func (sys system) warnOfAge(set elements.Set, t time.Time) {
+	if warning := ageWarning(set, t); warning != "" {
+		sys.warn("%s", warning)
+	}
+}
