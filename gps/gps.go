@@ -114,6 +114,9 @@ type Options struct {
 	// NotBefore is the earliest believable date (the build's); it catches the
 	// 1024-week roll-over. The package's own default when zero.
 	NotBefore time.Time
+	// Patient lets Open succeed where the source isn't there yet: it is Lost
+	// until it comes. A wrong URL stays an error.
+	Patient bool
 }
 
 // Open opens a source by its URL:
@@ -141,7 +144,7 @@ func Open(ctx context.Context, url string, options Options) (*Receiver, error) {
 	}
 	h := newHub(options, at.String(), at.live())
 	h.noClock = at.scheme == "file" && at.rate != 1
-	return start(ctx, at.newSource(), h)
+	return start(ctx, at.newSource(), h, options.Patient)
 }
 
 // live tells whether the source goes on by itself, so that silence is a loss.

@@ -37,7 +37,7 @@ func bubble() Options {
 
 func begin(t *testing.T, src source) *Receiver {
 	t.Helper()
-	r, err := start(context.Background(), src, newHub(bubble(), "test:", true))
+	r, err := start(context.Background(), src, newHub(bubble(), "test:", true), false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,6 +73,28 @@ func second(at time.Time) string {
 	place := "5716.2" + at.UTC().Format("05") + ",N,00542.6000,W"
 	return summed("GPRMC,"+clock+",A,"+place+",0.0,0.0,"+date+",,,A") + "\r\n" +
 		summed("GPGGA,"+clock+","+place+",1,08,1.1,40.0,M,55.0,M,,") + "\r\n"
+}
+
+// A patient opening outlives a source that isn't there yet, and says so.
+func TestPatientOpeningWaits(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		opening, there := pipe()
+		absent := func() (way, error) { return nil, errors.New("open test: no such port") }
+		src := &scripted{[]func() (way, error){absent, absent, absent, opening}}
+		r, err := start(context.Background(), src, newHub(bubble(), "test:", true), true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer r.Close()
+		lost := await(t, r, time.Second, "loss", is(Lost))
+		if !strings.Contains(lost.Problem, "no such port") {
+			t.Errorf("problem %q", lost.Problem)
+		}
+		time.Sleep(3 * time.Second)
+		go there.Write([]byte(second(time.Now())))
+		await(t, r, 3*time.Second, "fix", is(Fixed))
+		there.Close()
+	})
 }
 
 // A silent receiver is lost within 3 s, found again at its first sentence, and
@@ -161,7 +183,7 @@ func TestClockOfAnUnsetComputer(t *testing.T) {
 			options := bubble()
 			options.Now = func() time.Time { return time.Now().Add(-time.Duration(offS * 1e9)) }
 			open, sender := pipe()
-			r, err := start(t.Context(), &scripted{openings: []func() (way, error){open}}, newHub(options, "test:", true))
+			r, err := start(t.Context(), &scripted{openings: []func() (way, error){open}}, newHub(options, "test:", true), false)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -232,7 +254,7 @@ func TestCloseInEveryState(t *testing.T) {
 					open, sender := pipe()
 					ctx, cancel := context.WithCancel(context.Background())
 					defer cancel()
-					r, err := start(ctx, &scripted{openings: []func() (way, error){open}}, newHub(bubble(), "test:", true))
+					r, err := start(ctx, &scripted{openings: []func() (way, error){open}}, newHub(bubble(), "test:", true), false)
 					if err != nil {
 						t.Fatal(err)
 					}

@@ -26,10 +26,11 @@ const (
 	attempt      = 3 * time.Second // for one opening over a network
 )
 
-// start opens a source for the first time and leaves it running.
-func start(ctx context.Context, src source, h *hub) (*Receiver, error) {
+// start opens a source for the first time and leaves it running. A patient one
+// may fail at first.
+func start(ctx context.Context, src source, h *hub, patient bool) (*Receiver, error) {
 	first, err := src.open(ctx)
-	if err != nil {
+	if err != nil && !patient {
 		return nil, err
 	}
 	ctx, cancel := context.WithCancel(ctx)
@@ -37,38 +38,36 @@ func start(ctx context.Context, src source, h *hub) (*Receiver, error) {
 	go func() {
 		defer close(r.done)
 		defer close(h.out)
-		run(ctx, src, first, h)
+		run(ctx, src, first, err, h)
 		<-ctx.Done()
 	}()
 	return r, nil
 }
 
 // run listens, and opens the source again whenever it is lost, until the
-// context ends or nothing more will come.
-func run(ctx context.Context, src source, w way, h *hub) {
+// context ends or nothing more will come. It begins with an opened way or with
+// the reason why there is none.
+func run(ctx context.Context, src source, w way, err error, h *hub) {
 	defer h.guard()
 	pause := firstPause
 	for {
-		h.open()
-		heard := h.lastHeard()
-		err := session(ctx, w, h)
-		if err == nil || ctx.Err() != nil {
-			return
-		}
-		h.lose(err.Error())
-		if h.lastHeard() != heard {
-			pause = firstPause
-		}
-		for w = nil; w == nil; {
-			if !sleep(ctx, pause) {
+		if err == nil {
+			h.open()
+			heard := h.lastHeard()
+			err = session(ctx, w, h)
+			if err == nil || ctx.Err() != nil {
 				return
 			}
-			pause = min(2*pause, longestPause)
-			if w, err = src.open(ctx); err != nil {
-				w = nil
-				h.lose(err.Error())
+			if h.lastHeard() != heard {
+				pause = firstPause
 			}
 		}
+		h.lose(err.Error())
+		if !sleep(ctx, pause) {
+			return
+		}
+		pause = min(2*pause, longestPause)
+		w, err = src.open(ctx)
 	}
 }
 
