@@ -27,9 +27,11 @@ type Config struct {
 	Chosen  int // index into Targets
 
 	// Site is where the antenna is until Reports says better; SiteKnown is
-	// false while only a fix can tell.
+	// false while only a fix can tell. SiteFixed keeps Reports from moving it:
+	// they only tell the time then.
 	Site      track.Site
 	SiteKnown bool
+	SiteFixed bool
 	Reports   <-chan gps.Report // nil without a receiver
 
 	FacingDeg   float64 // true azimuth

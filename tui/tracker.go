@@ -93,7 +93,7 @@ func (k *tracker) report(r gps.Report) {
 		k.clock = r.Clock
 	}
 	fix := r.Fix
-	if !fix.Valid() {
+	if !fix.Valid() || k.config.SiteFixed {
 		return
 	}
 	site := track.Site{LatitudeDeg: fix.LatitudeDeg, LongitudeDeg: fix.LongitudeDeg}

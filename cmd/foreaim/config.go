@@ -29,6 +29,9 @@ type config struct {
 // its two planes; 0 when not given.
 type beamwidth struct{ eDeg, hDeg float64 }
 
+// narrower is the one that an aim has to keep to.
+func (b beamwidth) narrower() float64 { return min(b.eDeg, b.hDeg) }
+
 // satelliteConfig is what is known about a satellite's beacon. Zero values were
 // not given.
 type satelliteConfig struct {

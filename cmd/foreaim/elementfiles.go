@@ -100,17 +100,32 @@ func faultsOf(err error) []error {
 // chooseSets chooses the sets that a command is about. Without names it is the
 // only object of the files or the only one of the configuration.
 func (sys system) chooseSets(o *options, c config, names []string) ([]elements.Set, error) {
-	files, err := sys.elementFiles(o.elements)
+	sets, faults, err := sys.loadSets(o)
 	if err != nil {
 		return nil, err
 	}
-	sets, faults := readElements(files)
+	return c.choose(sets, faults, names)
+}
+
+// loadSets reads the sets of all files. Faults that leave other sets to work
+// with are warned of and returned.
+func (sys system) loadSets(o *options) (sets []elements.Set, faults []error, err error) {
+	files, err := sys.elementFiles(o.elements)
+	if err != nil {
+		return nil, nil, err
+	}
+	sets, faults = readElements(files)
 	if len(sets) == 0 {
-		return nil, errors.Join(faults...)
+		return nil, nil, errors.Join(faults...)
 	}
 	for _, fault := range faults {
 		sys.say("warning", fault.Error())
 	}
+	return sets, faults, nil
+}
+
+// choose chooses sets by name; without names the only one there is.
+func (c config) choose(sets []elements.Set, faults []error, names []string) ([]elements.Set, error) {
 	if len(names) == 0 {
 		names = []string{c.onlySatellite()}
 	}
@@ -144,8 +159,13 @@ func (c config) onlySatellite() string {
 	if len(c.satellites) != 1 {
 		return ""
 	}
-	if number := c.satellites[0].catalogueNumber; number != 0 {
-		return fmt.Sprint(number)
+	return c.satellites[0].key()
+}
+
+// key is what an entry's object is looked for by.
+func (s satelliteConfig) key() string {
+	if s.catalogueNumber != 0 {
+		return fmt.Sprint(s.catalogueNumber)
 	}
-	return c.satellites[0].name
+	return s.name
 }

@@ -13,6 +13,10 @@ import (
 // fixWait is how long a command waits for the receiver to know where it is.
 const fixWait = 10 * time.Second
 
+const siteHint = "say where you are: --site LAT,LON, or [site] or [gps] in the configuration"
+
+func noSite() error { return wrong(siteHint, "there is no site") }
+
 // place is where the antenna is and what time it really is there.
 type place struct {
 	site track.Site
@@ -22,7 +26,6 @@ type place struct {
 // findPlace finds the site: the one given, else the receiver's, else the
 // configured one.
 func (sys system) findPlace(ctx context.Context, o *options, c config) (place, error) {
-	const hint = "say where you are: --site LAT,LON, or [site] or [gps] in the configuration"
 	if o.site.given {
 		return place{o.site.value, sys.now()}, nil
 	}
@@ -37,7 +40,7 @@ func (sys system) findPlace(ctx context.Context, o *options, c config) (place, e
 		sys.warn("%v; the site of the configuration is used", err)
 	}
 	if c.site == nil {
-		return place{}, wrong(hint, "there is no site")
+		return place{}, noSite()
 	}
 	return place{*c.site, sys.now()}, nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -20,8 +21,9 @@ func run(args []string, sys system) int {
 
 // newRoot builds the whole command tree.
 func newRoot(sys system) *cobra.Command {
+	p := newPointing(sys)
 	root := &cobra.Command{
-		Use:   "foreaim",
+		Use:   "foreaim [SAT]",
 		Short: "point a hand-held antenna where the satellite's next burst will come from",
 		Long: `Foreaim helps somebody outdoors with a hand-held antenna to hear a small
 satellite that sends one short burst every so often: where to point, and when.
@@ -32,12 +34,10 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		DisableAutoGenTag: true,
 		Args:              cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if len(args) > 0 {
-				return unknownCommand(cmd, args[0])
-			}
-			return explain(sys.stdout)
+			return sys.bare(cmd, p, args)
 		},
 	}
+	p.add(root)
 	root.SetIn(sys.stdin)
 	root.SetOut(sys.stdout)
 	root.SetErr(sys.stderr)
@@ -46,6 +46,8 @@ Every command prints a table for people or, with --json, fields for programs.`,
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.PersistentFlags().String("config", "", "read the configuration from `FILE`")
 	root.AddCommand(
+		newPointCommand(sys),
+		newDemoCommand(sys),
 		newLookCommand(sys),
 		newPassesCommand(sys),
 		newBurstsCommand(sys),
@@ -56,6 +58,20 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		newVersionCommand(sys),
 	)
 	return root
+}
+
+// bare answers a command line without a command: it points, where there is
+// something to point at, and else explains.
+func (sys system) bare(cmd *cobra.Command, p *pointing, args []string) error {
+	_, err := os.Stat(sys.configFile)
+	nothing := cmd.Flags().NFlag() == 0 && err != nil
+	switch {
+	case len(args) == 0 && nothing:
+		return explain(sys.stdout)
+	case len(args) > 0 && (nothing || len(cmd.SuggestionsFor(args[0])) > 0):
+		return unknownCommand(cmd, args[0])
+	}
+	return sys.point(cmd, p, args)
 }
 
 func newVersionCommand(sys system) *cobra.Command {

@@ -1,0 +1,106 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"strconv"
+	"time"
+
+	"foreaim/cmd/foreaim/internal/world"
+	"foreaim/gps"
+	"foreaim/track"
+	"foreaim/tui"
+
+	"github.com/spf13/cobra"
+)
+
+// The demonstration's pace, in its seconds per real second.
+const (
+	slowest = 0.1
+	fastest = 60
+)
+
+func newDemoCommand(sys system) *cobra.Command {
+	speed := value[float64]{parse: parseSpeed, kind: "N", value: 1}
+	var screen screenFlags
+	cmd := &cobra.Command{
+		Use:   "demo",
+		Short: "show the pointing aid at work on an invented outing",
+		Long: `Show the full-screen program on an invented outing: a meadow, three invented
+satellites, a GPS receiver on a serial line of its own and a laptop whose clock
+is wrong. A pass is under way when it starts. It needs no file, no hardware and
+no network.`,
+		Args: arguments(0, 0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			return sys.demo(cmd.Context(), speed.value, screen)
+		},
+	}
+	cmd.Flags().Var(&speed, "speed", "let time run so many times as fast (0.1 to 60)")
+	screen.add(cmd.Flags())
+	return cmd
+}
+
+func parseSpeed(text string) (float64, error) {
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n >= slowest && n <= fastest) {
+		return 0, wrong("a speed looks like 10", "%q is not %g to %d", text, slowest, fastest)
+	}
+	return n, nil
+}
+
+func (sys system) demo(ctx context.Context, speed float64, screen screenFlags) error {
+	begin := sys.now()
+	w, err := world.New(ctx, begin)
+	if err != nil {
+		return failed("", "%w", err)
+	}
+	truth := func() time.Time {
+		return w.Start.Add(time.Duration(float64(sys.now().Sub(begin)) * speed))
+	}
+	laptop := func() time.Time { return w.Laptop(truth()) }
+
+	config, err := screen.config(sys)
+	if err != nil {
+		return err
+	}
+	config.Now = laptop
+	config.Title = "demo"
+	config.FacingDeg, config.FacingKnown = w.FacingDeg, true
+	for _, s := range w.Satellites {
+		orbit, err := track.NewOrbit(s.Set)
+		if err != nil {
+			return failed("", "%w", err)
+		}
+		config.Targets = append(config.Targets, tui.Target{
+			Orbit: orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,
+		})
+	}
+	if !sys.terminal {
+		// One picture has no time to wait for the receiver.
+		config.Now = truth
+		config.Site, config.SiteKnown = w.Site, true
+		_, err := fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
+		return err
+	}
+
+	line, url, err := world.Line()
+	if err != nil {
+		return failed("", "the demonstration's serial line can't be opened: %w", err)
+	}
+	defer line.Close()
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	go func() {
+		// The line's end is the outing's end, nothing to report.
+		_ = world.Receiver{World: w, Truth: truth, Speed: speed}.Feed(ctx, line)
+	}()
+	// The invented receiver has no old dates to be caught with, even where this
+	// computer's clock is years behind.
+	receiver, err := gps.Open(ctx, url, gps.Options{Now: laptop, NotBefore: w.Start.AddDate(-1, 0, 0)})
+	if err != nil {
+		return failed("", "%w", err)
+	}
+	defer receiver.Close()
+	config.Reports = receiver.Reports()
+	return sys.show(ctx, config)
+}

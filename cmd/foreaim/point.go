@@ -1,0 +1,152 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"time"
+
+	"foreaim/gps"
+	"foreaim/track/elements"
+	"foreaim/tui"
+
+	"github.com/spf13/cobra"
+)
+
+// pointing is what the pointing aid is asked for.
+type pointing struct {
+	*options
+	source string
+	facing value[float64]
+	screen screenFlags
+}
+
+func newPointing(sys system) *pointing {
+	return &pointing{options: newOptions(sys), facing: value[float64]{parse: parseFacing, kind: "DEG"}}
+}
+
+func newPointCommand(sys system) *cobra.Command {
+	p := newPointing(sys)
+	cmd := &cobra.Command{
+		Use:   "point [SAT]",
+		Short: "open the full-screen pointing aid (also without the word point)",
+		Long: `Open the full-screen program: which way to turn and how far, how high to hold,
+and how long until the next burst. The site comes from the GPS receiver as soon
+as it has a fix, unless --site says it. Where standard output is no terminal, one
+picture of the moment is printed as plain text.
+
+Before you swing an antenna: no overhead line within its reach, no thunderstorm,
+even ground at your feet, and never look along the boom at the sun.`,
+		Args: arguments(0, 1, ""),
+		RunE: func(cmd *cobra.Command, args []string) error { return sys.point(cmd, p, args) },
+	}
+	p.add(cmd)
+	return cmd
+}
+
+func (p *pointing) add(cmd *cobra.Command) {
+	f := cmd.Flags()
+	p.addElements(f)
+	p.addSite(f)
+	f.StringVar(&p.source, "source", "", "read the GPS receiver at this `URL`, such as serial:///dev/ttyUSB0")
+	f.Var(&p.facing, "facing", "you look along this true azimuth")
+	p.addFrequency(f)
+	p.addBeacon(f)
+	p.screen.add(f)
+}
+
+func parseFacing(text string) (float64, error) {
+	deg, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(deg >= 0 && deg <= 360) {
+		return 0, wrong("a facing is the true azimuth straight ahead, such as 135", "%q is not 0 to 360 degrees", text)
+	}
+	return deg, nil
+}
+
+func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
+	ctx := cmd.Context()
+	c, err := sys.configFor(cmd)
+	if err != nil {
+		return err
+	}
+	config, err := p.screen.config(sys)
+	if err != nil {
+		return err
+	}
+	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
+		return err
+	}
+	config.Now = sys.now
+	config.FacingDeg, config.FacingKnown = p.facing.value, p.facing.given
+	config.FistDeg = c.fistDeg
+	config.BeamwidthDeg = c.beamwidth.narrower()
+	if p.source != "" {
+		c.gpsSource = p.source
+	}
+
+	if !sys.terminal {
+		here, err := sys.findPlace(ctx, p.options, c)
+		if err != nil {
+			return err
+		}
+		// findPlace has corrected the clock already, where it could.
+		ahead := here.now.Sub(sys.now())
+		config.Now = func() time.Time { return sys.now().Add(ahead) }
+		config.Site, config.SiteKnown = here.site, true
+		_, err = fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
+		return err
+	}
+
+	switch {
+	case p.site.given:
+		config.Site, config.SiteKnown, config.SiteFixed = p.site.value, true, true
+	case c.site != nil:
+		config.Site, config.SiteKnown = *c.site, true
+	case c.gpsSource == "":
+		return noSite()
+	}
+	if c.gpsSource != "" {
+		receiver, err := gps.Open(ctx, c.gpsSource, gps.Options{Now: sys.now, Patient: config.SiteKnown})
+		if err != nil {
+			return receiverProblem(err)
+		}
+		defer receiver.Close()
+		config.Reports = receiver.Reports()
+	}
+	return sys.show(ctx, config)
+}
+
+// targets are the satellites to choose from on the screen: the one that is
+// named comes first, then those of the configuration that have elements.
+func (sys system) targets(o *options, c config, names []string) ([]tui.Target, error) {
+	sets, faults, err := sys.loadSets(o)
+	if err != nil {
+		return nil, err
+	}
+	var chosen []elements.Set
+	for _, entry := range c.satellites {
+		if set, err := elements.Choose(sets, entry.key()); err == nil {
+			chosen = append(chosen, set)
+		}
+	}
+	if len(names) > 0 || len(chosen) == 0 {
+		first, err := c.choose(sets, faults, names)
+		if err != nil {
+			return nil, err
+		}
+		chosen = append(first, chosen...)
+	}
+	var targets []tui.Target
+	for i, set := range chosen {
+		if i > 0 && set == chosen[0] {
+			continue
+		}
+		s, err := newSatellite(set, o, c)
+		if err != nil {
+			return nil, err
+		}
+		targets = append(targets, tui.Target{
+			Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
+		})
+	}
+	return targets, nil
+}
