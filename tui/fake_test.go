@@ -16,10 +16,10 @@ import (
 var start = time.Date(2026, 6, 10, 10, 0, 0, 0, time.UTC)
 
 // zone is where the stories play.
-var zone = time.FixedZone("WAT", 3600)
+var zone = time.FixedZone("SAST", 2*3600)
 
 // meadow is the site.
-var meadow = track.Site{LatitudeDeg: 6.2, LongitudeDeg: 10.7, HeightM: 900}
+var meadow = track.Site{LatitudeDeg: -31.4, LongitudeDeg: 19.2, HeightM: 900}
 
 // arc is an invented object that flies past on a straight line over a round
 // Earth, again and again. Its angles follow from its peak alone, so a test can
@@ -129,6 +129,9 @@ type story struct {
 // everyHalfMinute is a beacon with known bursts.
 var everyHalfMinute = beacon.Schedule{Period: 30 * time.Second, First: start.Add(7 * time.Second), Length: 2 * time.Second, Tolerance: 300 * time.Millisecond}
 
+// earlier has its last burst well before the usual pass ends.
+var earlier = beacon.Schedule{Period: 30 * time.Second, First: start, Length: 2 * time.Second, Tolerance: 300 * time.Millisecond}
+
 const orbitEvery = 95 * time.Minute
 
 // usual flies past in the south-east, from right to left.
@@ -152,13 +155,13 @@ func goodReport(computer time.Time, slowS float64) gps.Report {
 
 // stories are the situations that the screens are checked in.
 var stories = map[string]story{
-	"move":     {object: usual, schedule: everyHalfMinute, at: -140 * time.Second, facingDeg: 150},
+	"move":     {object: usual, schedule: everyHalfMinute, at: -138 * time.Second, facingDeg: 150},
 	"still":    {object: usual, schedule: everyHalfMinute, at: -113*time.Second - 500*time.Millisecond, facingDeg: 150},
 	"burst":    {object: usual, schedule: everyHalfMinute, at: -112 * time.Second, facingDeg: 150},
 	"nofacing": {object: usual, schedule: everyHalfMinute, at: -80 * time.Second, noFacing: true},
 	"before":   {object: usual, schedule: everyHalfMinute, at: -20 * time.Minute, facingDeg: 150},
-	"last":     {object: usual, schedule: everyHalfMinute, at: 304 * time.Second, facingDeg: 150},
-	"over":     {object: usual, schedule: everyHalfMinute, at: 329 * time.Second, facingDeg: 150},
+	"last":     {object: usual, schedule: earlier, at: 275 * time.Second, facingDeg: 150},
+	"over":     {object: usual, schedule: earlier, at: 282 * time.Second, facingDeg: 150},
 	"sweep":    {object: usual, schedule: beacon.Schedule{Period: 45 * time.Second}, at: 20 * time.Second, facingDeg: 150},
 	"north": {object: arc{peakAzimuthDeg: 355, peakElevationDeg: 30, every: orbitEvery, epoch: start.Add(-90 * time.Hour)},
 		schedule: everyHalfMinute, at: -10 * time.Second, facingDeg: 350},
@@ -166,10 +169,10 @@ var stories = map[string]story{
 		schedule: everyHalfMinute, at: -8 * time.Second, facingDeg: 60},
 	"nosite":  {object: usual, schedule: everyHalfMinute, noSite: true, reports: []gps.Report{{State: gps.Searching, Source: "serial:///dev/ttyUSB0?baud=9600"}}},
 	"nopass":  {object: arc{never: true, peakElevationDeg: 10, epoch: start}, schedule: everyHalfMinute},
-	"trouble": {object: arc{broken: errors.New("decayed: 12 km\x1b[31m above the ground on 2026-06-09")}, schedule: everyHalfMinute},
+	"trouble": {object: arc{broken: errors.New("decayed: 12 km\x1b[31m above the ground on 2026-06-09"), epoch: start.Add(-400 * time.Hour)}, schedule: everyHalfMinute},
 	"always":  {object: arc{peakAzimuthDeg: 200, peakElevationDeg: 61, epoch: start.Add(-10 * time.Hour)}, schedule: everyHalfMinute, facingDeg: 180},
-	"slow": {object: usual, schedule: everyHalfMinute, at: -140 * time.Second, facingDeg: 150,
-		reports: []gps.Report{goodReport(start.Add(-141*time.Second-90*time.Second), 90)}},
+	"slow": {object: usual, schedule: everyHalfMinute, at: -138 * time.Second, facingDeg: 150,
+		reports: []gps.Report{goodReport(start.Add(-139*time.Second-90*time.Second), 90)}},
 }
 
 // config returns the configuration of a story; its clock is the given one.

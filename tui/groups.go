@@ -94,12 +94,10 @@ func pickDigits(groups []group, columns, rows int) (digitSize, bool) {
 // left, the last at the right, so that none moves as another changes.
 func drawGroups(c *canvas, y int, d digitSize, groups []group) {
 	w0, w1, w2 := d.width(slots[0]), d.width(slots[1]), d.width(groups[2].digits)
-	margin := min(2, (c.columns-w0-w1-w2-2*groupGap)/2)
-	lefts := [...]int{margin, 0, c.columns - margin - w2}
-	lefts[1] = lefts[0] + w0 + (c.columns-2*margin-w0-w1-d.width("00:0"))/2
-	if lefts[1]+w1+groupGap > lefts[2] {
-		lefts[1] = lefts[2] - groupGap - w1
-	}
+	reserved := max(w2, d.width(slots[1])) // a countdown under ten moves nothing
+	spare := c.columns - w0 - w1 - reserved
+	margin := max(0, min(2, (spare-2*groupGap)/4))
+	lefts := [...]int{margin, margin + w0 + (spare-2*margin)/2, c.columns - margin - w2}
 	for i, g := range groups {
 		x := lefts[i]
 		width := d.width(g.digits)

@@ -14,15 +14,15 @@ import (
 func (s *scene) headline() (word string, rest []string, i ink) {
 	switch s.stage {
 	case noTarget:
-		return "NO SATELLITE", []string{"give elements: --elements FILE"}, block
+		return "NO SATELLITE", []string{"give its elements: --elements FILE"}, block
 	case noSite:
-		return "WAITING FOR A FIX", []string{"from " + s.source() + ", or give --site LAT,LON", "or give --site LAT,LON"}, block
+		return "WAITING FOR A FIX", []string{"from " + s.source() + ": it needs a free view of the sky, a cold one some minutes. Or give the site: --site LAT,LON", "or give --site LAT,LON"}, block
 	case searching:
 		return "SEARCHING", []string{"for the next pass"}, block
 	case noPass:
-		return "NO PASS", []string{"in the next 10 days from here", "in 10 days"}, block
+		return "NO PASS", []string{fmt.Sprintf("in the next 10 days above %.0f° from here", s.minElevationDeg), "in 10 days"}, block
 	case trouble:
-		return "TROUBLE", []string{clean(s.problem)}, block
+		return "TROUBLE", []string{clean(s.problem)}, burst
 	case before:
 		rise := s.pass.Rise
 		return "NEXT PASS", []string{
@@ -128,8 +128,7 @@ func (s *scene) clockOfPass() []string {
 	}
 	var left string
 	switch {
-	case s.now.Before(p.Rise.Time):
-		left = ""
+	case s.now.Before(p.Rise.Time), !s.now.Before(p.Set.Time):
 	case s.now.Before(p.Peak.Time):
 		left = "  peak in " + span(p.Peak.Time.Sub(s.now))
 	default:

@@ -51,7 +51,7 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	if s.count > 1 {
 		title += fmt.Sprintf(" (%d of %d)", s.number, s.count)
 	}
-	c.text(1, 0, strong, c.fit(c.columns-2, title+", above "+fmt.Sprintf("%.0f°", k.config.MinElevationDeg)+", local time", title))
+	c.text(1, 0, strong, c.fit(c.columns-2, title+", above "+fmt.Sprintf("%.0f°", s.minElevationDeg)+", local time", title))
 	passes := k.coming(s)
 	if len(passes) == 0 {
 		word, rest, i := s.headline()
@@ -59,7 +59,7 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	}
 	lines := make([][]string, len(passes))
 	for i, p := range passes {
-		lines[i] = s.passLine(p, k)
+		lines[i] = s.passLine(p)
 	}
 	form := pickForm(c, lines)
 	c.text(1, 1, plain, c.fit(c.columns-2, passHeads[form]))
@@ -96,10 +96,9 @@ func prefix(with string, texts []string) []string {
 
 // passHeads are the heads of the columns, from the fullest form to the shortest.
 var passHeads = [...]string{
-	"Day Rise      T    M   Peak       T    M  up  Set        T    M  Lasts Bursts",
-	"Day Rise      T    M   Peak     up  Set        T  Lasts Bursts",
-	"Day Rise      T  Up  Set      T  Lasts Bursts",
-	"Day Rise     T  Up",
+	"Day Rise     T    M    Peak     T    M    up  Set      T    M    Lasts Bursts",
+	"Day Rise      T    M    up  Set    T    M   Bursts",
+	"Day Rise      T    up",
 }
 
 // pickForm returns the fullest form that the columns hold.
@@ -117,7 +116,7 @@ func pickForm(c *canvas, lines [][]string) int {
 }
 
 // passLine says a pass in all forms.
-func (s *scene) passLine(p track.Pass, k *tracker) []string {
+func (s *scene) passLine(p track.Pass) []string {
 	day := func(l track.Look) string { return l.Time.In(s.zone).Format("Mon 15:04:05") }
 	clock := func(l track.Look) string { return l.Time.In(s.zone).Format("15:04:05") }
 	short := func(l track.Look) string { return l.Time.In(s.zone).Format("15:04") }
@@ -132,14 +131,13 @@ func (s *scene) passLine(p track.Pass, k *tracker) []string {
 	lasts := fmt.Sprintf("%5s", span(p.Duration()))
 	if p.AlwaysUp {
 		always := fmt.Sprintf("Always up, peak %s° at %s", up, clock(p.Peak))
-		return []string{always, always, always, always}
+		return []string{always, always, always}
 	}
 	bursts := s.burstCount(p)
 	return []string{
 		fmt.Sprintf("%s %s  %s %s  %s  %s %s  %s %6s", day(p.Rise), both(p.Rise), clock(p.Peak), both(p.Peak), up, clock(p.Set), both(p.Set), lasts, bursts),
-		fmt.Sprintf("%s %s  %s  %s  %s %s  %s %6s", day(p.Rise), both(p.Rise), clock(p.Peak), up, clock(p.Set), one(p.Set), lasts, bursts),
-		fmt.Sprintf("%s %s  %s  %s %s  %s %6s", day(p.Rise), one(p.Rise), up, short(p.Set), one(p.Set), lasts, bursts),
-		fmt.Sprintf("%s %s  %s", day(p.Rise), one(p.Rise), up),
+		fmt.Sprintf("%s  %s  %s  %s  %s %6s", day(p.Rise), both(p.Rise), up, short(p.Set), both(p.Set), bursts),
+		fmt.Sprintf("%s  %s  %s", day(p.Rise), one(p.Rise), up),
 	}
 }
 

@@ -30,16 +30,14 @@ const columnDeg = 5
 func share(columns, rows int, groups []group) layout {
 	var l layout
 	used := 2 // headline, pointing
-	if len(groups) > 0 {
-		// Big digits leave room for the window at two rows a fist.
-		limit := 5
-		if rows >= 38 {
-			limit = 10
-		}
-		l.digits, l.big = pickDigits(groups, columns, min(limit, rows-3))
-		if l.big {
-			used += 1 + l.digits.rows()
-		}
+	// Double digits leave room for the window at two rows a fist.
+	limit := 5
+	if rows >= 38 {
+		limit = 10
+	}
+	l.digits, l.big = pickDigits(groups, columns, min(limit, rows-3))
+	if l.big {
+		used += 1 + l.digits.rows()
 	}
 	rest := rows - used
 	if columns >= 40 {
@@ -66,6 +64,10 @@ func drawPointing(c *canvas, s *scene, footer []string) {
 		return
 	}
 	groups := s.groups()
+	if len(groups) == 0 {
+		drawMessage(c, s, footer)
+		return
+	}
 	l := share(c.columns, c.rows, groups)
 	y := 0
 	if l.big {
@@ -84,6 +86,21 @@ func drawPointing(c *canvas, s *scene, footer []string) {
 		y += l.window + 2
 	}
 	drawLines(c, y, s, l, footer)
+}
+
+// drawMessage draws the view while there is nothing to point at: what is going
+// on, in whole sentences, and what is known besides.
+func drawMessage(c *canvas, s *scene, footer []string) {
+	word, rest, i := s.headline()
+	c.text(1, 1, i, word)
+	c.bar(0, 1, c.columns, i)
+	y := 3
+	lines := wrap(c.glyphs.say(capital(rest[0])), c.columns-2)
+	for _, line := range lines[:min(len(lines), max(c.rows-y-textRows, 1))] {
+		c.text(1, y, strong, line)
+		y++
+	}
+	drawLines(c, y, s, layout{}, footer)
 }
 
 // drawHeadline draws the bar that says what to do.

@@ -36,13 +36,14 @@ type facing struct {
 // scene is everything the screen shows at one moment. It is a function of the
 // time and of what is known; nothing in it counts frames.
 type scene struct {
-	now      time.Time // the true time, as well as it is known
-	computer time.Time // the computer's reading at that moment
-	zone     *time.Location
-	stage    stage
-	title    string
-	fistDeg  float64
-	beamDeg  float64 // width
+	now             time.Time // the true time, as well as it is known
+	computer        time.Time // the computer's reading at that moment
+	zone            *time.Location
+	stage           stage
+	title           string
+	fistDeg         float64
+	beamDeg         float64 // width
+	minElevationDeg float64 // of a pass
 
 	target target
 	number int // of the target, from 1
@@ -79,19 +80,20 @@ func (s *scene) aimed() *aim.Hold {
 // makeScene looks at everything at one moment.
 func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report, silent bool) scene {
 	s := scene{
-		computer: computer,
-		now:      k.clock.Correct(computer),
-		zone:     k.config.Zone,
-		title:    k.config.Title,
-		fistDeg:  k.config.FistDeg,
-		beamDeg:  k.config.BeamwidthDeg,
-		number:   k.chosen + 1,
-		count:    len(k.targets),
-		site:     k.site,
-		facing:   facing,
-		receiver: report != nil,
-		clock:    k.clock,
-		silent:   silent,
+		computer:        computer,
+		now:             k.clock.Correct(computer),
+		zone:            k.config.Zone,
+		title:           k.config.Title,
+		fistDeg:         k.config.FistDeg,
+		beamDeg:         k.config.BeamwidthDeg,
+		minElevationDeg: k.config.MinElevationDeg,
+		number:          k.chosen + 1,
+		count:           len(k.targets),
+		site:            k.site,
+		facing:          facing,
+		receiver:        report != nil,
+		clock:           k.clock,
+		silent:          silent,
 	}
 	if report != nil {
 		s.report = *report

@@ -34,17 +34,18 @@ func (t theme) fills(i ink) bool {
 }
 
 var themes = map[string]theme{
-	// auto uses hues that can be told from both white and black paper.
-	"auto":  {strong: "1", block: "1;7", still: "1;7;35", burst: "1;7;31", warning: "1;31", trail: "36", beam: "35", goal: "1;7"},
-	"dark":  {strong: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;91", trail: "96", beam: "93", goal: "1;7", horizon: "37"},
-	"light": {strong: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "35", goal: "1;7"},
-	"mono":  {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
+	// Nobody knows the paper: no hue that could drown in it.
+	"neutral": {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1;4", beam: "35", goal: "1;7"},
+	"dark":    {strong: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;93", trail: "96", beam: "93", goal: "1;7"},
+	"light":   {strong: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "35", goal: "1;7"},
+	"mono":    {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
 	// bare is for terminals that know no sequences at all.
 	"bare": {},
 }
 
-// chooseTheme returns the theme of a name; any other name is auto. A terminal
-// that is dumb, or a user who wants no colour (NO_COLOR), gets none.
+// chooseTheme returns the theme of a name: dark, light or mono; any other name
+// is auto, which goes by what the terminal says of its colours in COLORFGBG. A
+// dumb terminal gets no sequences, and who wants no colour (NO_COLOR) gets none.
 func chooseTheme(name string, getenv func(string) string) theme {
 	switch {
 	case getenv("TERM") == "dumb":
@@ -55,5 +56,18 @@ func chooseTheme(name string, getenv func(string) string) theme {
 	if t, ok := themes[name]; ok {
 		return t
 	}
-	return themes["auto"]
+	return themes[paper(getenv("COLORFGBG"))]
+}
+
+// paper tells the paper from COLORFGBG, "FOREGROUND;BACKGROUND" in the numbers
+// of the 16 colours (common practice, no source).
+func paper(colours string) string {
+	switch colours[strings.LastIndexByte(colours, ';')+1:] {
+	case "0", "1", "2", "3", "4", "5", "6", "8":
+		return "dark"
+	case "7", "15":
+		return "light"
+	default:
+		return "neutral"
+	}
 }

@@ -66,7 +66,7 @@ func (w window) draw(s sky) *canvas {
 		}
 	}
 	if len(s.holds) > 0 {
-		w.drawNext(field, s.holds[0])
+		w.drawNext(field, s.holds[0], s.satellite)
 	}
 	if s.satellite != nil {
 		w.drawSatellite(field, *s.satellite)
@@ -123,9 +123,15 @@ func (w window) drawBeam(c *canvas, circle []aim.Direction) {
 // drawNext draws the hold to be in as a block, and where it is outside, a mark
 // at the edge that says which way round is shorter and how far. Near the zenith
 // a row of words says what left and right no longer can.
-func (w window) drawNext(c *canvas, d aim.Direction) {
+func (w window) drawNext(c *canvas, d aim.Direction, satellite *aim.Direction) {
 	if d.Overhead() {
-		c.centred(0, c.columns, 0, goal, " "+d.OverheadWords()+" ")
+		row := 0
+		if satellite != nil {
+			if p, ok := w.place(*satellite); ok && w.y(p) == 0 {
+				row = 1 // leave it to be seen
+			}
+		}
+		c.centred(0, c.columns, row, goal, " "+d.OverheadWords()+" ")
 		return
 	}
 	if p, ok := w.place(d); ok {

@@ -103,6 +103,19 @@ func fists(step aim.Step, fistDeg float64) string {
 	return along + ", " + height(step.UpDeg, fistDeg)
 }
 
+// fewFists is fists for a narrow screen: "fists: 3 left, 2.5 up".
+func fewFists(step aim.Step, fistDeg float64) string {
+	halves := func(deg float64) float64 { return math.Round(math.Abs(deg)/fistDeg*2) / 2 }
+	side, way := "right", "up"
+	if step.TurnDeg < 0 {
+		side = "left"
+	}
+	if step.UpDeg < 0 {
+		way = "down"
+	}
+	return fmt.Sprintf("fists: %g %s, %g %s", halves(step.TurnDeg), side, halves(step.UpDeg), way)
+}
+
 // height says an elevation in fists.
 func height(elevationDeg, fistDeg float64) string {
 	switch up := aim.Fists(elevationDeg, fistDeg); {
@@ -115,6 +128,19 @@ func height(elevationDeg, fistDeg float64) string {
 	}
 }
 
+// heightStep says a step in elevation in fists, however small.
+func heightStep(deg, fistDeg float64) string {
+	way := "up"
+	if deg < 0 {
+		way = "down"
+	}
+	f := aim.Fists(deg, fistDeg)
+	if f == "" {
+		return "a little " + way
+	}
+	return f + " " + way
+}
+
 // where says a direction against the facing, in fists, or, where left and right
 // mean nothing, how the boom leans.
 func (s *scene) where(d aim.Direction) []string {
@@ -123,7 +149,7 @@ func (s *scene) where(d aim.Direction) []string {
 		return []string{d.OverheadWords(), "straight up"}
 	case s.facing.known:
 		step := aim.Step{TurnDeg: track.TurnDeg(s.facing.deg, d.AzimuthDeg), UpDeg: d.ElevationDeg}
-		return []string{fists(step, s.fistDeg)}
+		return []string{fists(step, s.fistDeg), fewFists(step, s.fistDeg)}
 	default:
 		return []string{
 			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + height(d.ElevationDeg, s.fistDeg) + " (f: set what is ahead)",
@@ -139,8 +165,15 @@ func (s *scene) step() []string {
 	switch last := s.moment.Last; {
 	case next == nil:
 		return nil
+	case last != nil && (next.Overhead() || last.Overhead()):
+		w := heightStep(next.ElevationDeg-last.ElevationDeg, s.fistDeg)
+		if next.Overhead() {
+			return []string{w + " to straight up, from the last hold", w}
+		}
+		w += " towards " + aim.CompassWord(next.AzimuthDeg)
+		return []string{w + ", from straight up", w}
 	case next.Overhead():
-		return []string{next.OverheadWords(), "straight up"}
+		return []string{"straight up"}
 	case last != nil:
 		w := last.StepTo(next.Direction).Words(s.fistDeg)
 		if w == "stay" {
