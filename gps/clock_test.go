@@ -217,6 +217,19 @@ func TestClockAmongNoise(t *testing.T) {
 	}
 }
 
+// Wrong times in a row that don't agree with each other don't either.
+func TestClockAmongNoiseInARow(t *testing.T) {
+	w := newWorld(-90, 5)
+	for i := range 60 {
+		if w.receiverS = 0; i > 20 && i < 30 {
+			w.receiverS = float64(1+i%4) * 5
+		}
+		if c := w.second().Clock; i > 12 {
+			w.holds(t, "noise in a row", c, 1.2)
+		}
+	}
+}
+
 // A time isn't taken while there is no fix or the week number has rolled over.
 func TestClockNeedsABelievedTime(t *testing.T) {
 	w := newWorld(90, 1)
@@ -263,6 +276,18 @@ func TestLeapSecondsAfterAColdStart(t *testing.T) {
 			t.Errorf("%d s after: problem %q", i, r.Problem)
 		}
 	}
+	// A daemon that was told the leap seconds needs no such doubt.
+	for _, known := range []bool{false, true} {
+		w = newWorld(90, 9)
+		tell(w.decoder, w.truth.Add(-2*time.Minute), "GPGGA,,,,,,0,00,99.99,,,,,,")
+		for range 10 {
+			w.truth = w.truth.Add(time.Second)
+			w.decoder.fix(Fix{Time: w.truth, Received: w.truth.Add(seconds(0.4 - 90)), LatitudeDeg: 57.25, LongitudeDeg: -5.5, Quality: "gps"}, known)
+		}
+		if c := w.decoder.report().Clock; (c.UncertaintyS < leapS) != known {
+			t.Errorf("leap seconds known %v: %+v", known, c)
+		}
+	}
 	// A computer whose own time agrees needs no such doubt.
 	w = newWorld(0.1, 9)
 	tell(w.decoder, w.truth.Add(-time.Minute), "GPGGA,,,,,,0,00,99.99,,,,,,")
@@ -299,6 +324,17 @@ func TestPulseWins(t *testing.T) {
 	}
 	if c := w.decoder.report().Clock; c.UncertaintyS < 0.3 {
 		t.Errorf("an old pulse is still used: %+v", c)
+	}
+}
+
+// A pulse that came before the sentences, of another second, is dropped.
+func TestPulseOfAnotherSecond(t *testing.T) {
+	w := newWorld(90, 2)
+	w.decoder.pulse(92, 0.001, w.truth.Add(-seconds(w.offsetS)))
+	for i := range 10 {
+		if c := w.second().Clock; i > 4 {
+			w.holds(t, "sentences against pulse", c, 1.2)
+		}
 	}
 }
 

@@ -42,10 +42,10 @@ func (d *decoder) fix(f Fix, leapKnown bool) {
 }
 
 // arrival takes the moment that a sentence named and when it arrived, measured
-// by a source that decodes itself: better than the arrival of its fixes.
+// by a source that decodes itself. It is less delayed than its fixes.
 func (d *decoder) arrival(utc, at time.Time) {
 	d.clock.tick(at)
-	d.last, d.arrivedAt = at, at
+	d.last = at
 	d.sentences++
 	if d.present() && judgeDate(utc, d.notBefore) == "" {
 		d.sample(utc, at, lineDelay(daemonBaud))

@@ -38,7 +38,6 @@ type decoder struct {
 	newest, before Fix       // before: as it was when the epoch began
 	fixedAt        time.Time // when the present fix arrived; zero: none
 	detailedAt     time.Time // when a sentence last gave satellites and height
-	arrivedAt      time.Time // when arrival last told better than fixes
 	dimensions     int       // of the newest GSA: 2 means that the height is a guess
 	last           time.Time // the newest line's arrival
 

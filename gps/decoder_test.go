@@ -140,6 +140,7 @@ func TestNotBelieved(t *testing.T) {
 		"too old":    {[]string{"GPRMC,120000,A,5715.0,N,00530.0,W,,,311026,,,A"}, true, false, "before this program was made"},
 		"too far":    {[]string{"GPRMC,120000,A,5715.0,N,00530.0,W,,,221170,,,A"}, true, false, "too far ahead"},
 		"no fix":     {[]string{"GPRMC,120000,V,,,,,,,221126,,,N", "GPZDA,120000,22,11,2026,,"}, false, false, ""},
+		"no fix yet": {[]string{"GPZDA,115959,22,11,2026,,", "GPGLL,5715.0000,N,00530.0000,W,120000,A,A"}, true, false, ""},
 		"no date":    {[]string{gga(noon, 0)}, true, false, ""},
 		"typed in":   {[]string{"GPGGA,120000,5715.0,N,00530.0,W,7,0,0.9,31.2,M,14.5,M,,", "GPZDA,120000,22,11,2026,,"}, true, false, ""},
 		"ZDA first":  {[]string{"GPZDA,115959,22,11,2026,,", rmc(noon, 0)}, true, true, ""},
@@ -176,6 +177,10 @@ func TestJumpsHaveToBeRepeated(t *testing.T) {
 		t.Errorf("550 m: %q", got.Problem)
 	}
 	home := next(0).Fix.LatitudeDeg
+	if got := next(650); got.Fix.LatitudeDeg != home || got.Problem == "" {
+		t.Errorf("650 m: %v %q", got.Fix.LatitudeDeg, got.Problem)
+	}
+	next(0)
 	if got := next(100e3); got.Fix.LatitudeDeg != home || got.Problem != "position jumped 100.0 km: not used until it is repeated" {
 		t.Errorf("jump: %v %q", got.Fix.LatitudeDeg, got.Problem)
 	}
@@ -192,6 +197,44 @@ func TestJumpsHaveToBeRepeated(t *testing.T) {
 	at = at.Add(2 * time.Hour)
 	if got := next(0); got.Fix.LatitudeDeg != home {
 		t.Errorf("two hours later: %+v", got.Fix)
+	}
+}
+
+// A file replayed a hundred times too fast is judged by its own times.
+func TestFastReplayIsNoJump(t *testing.T) {
+	d := newDecoder(Options{})
+	for i := range 10 {
+		at := noon.Add(time.Duration(i) * time.Minute)
+		got := tell(d, noon.Add(time.Duration(i)*time.Second/100), rmc(at, float64(i)*9000))
+		if got.Problem != "" || !got.Fix.Time.Equal(at) {
+			t.Errorf("minute %d: %q %v", i, got.Problem, got.Fix.Time)
+		}
+	}
+}
+
+func TestCalendar(t *testing.T) {
+	day := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
+	const late, early = 24*time.Hour - time.Second, 500 * time.Millisecond
+	for _, c := range []struct {
+		known, elapsed, timeOfDay time.Duration
+		want                      time.Time
+	}{
+		{late, 800 * time.Millisecond, early, day.Add(24*time.Hour + early)}, // the computer is a little behind
+		{late, 1600 * time.Millisecond, late, day.Add(late)},                 // or before
+		{late, 90 * time.Second, early, day.Add(24*time.Hour + early)},       // its clock was set
+		{late, -90 * time.Second, early, day.Add(24*time.Hour + early)},
+		{late, 0, late + time.Second, day.Add(24 * time.Hour)}, // a leap second
+		{0, 30 * time.Minute, 31 * time.Minute, day.Add(31 * time.Minute)},
+		{0, 61 * time.Minute, 61 * time.Minute, time.Time{}}, // too long ago
+	} {
+		var calendar calendar
+		calendar.set(day, c.known, noon)
+		if got := calendar.join(c.timeOfDay, noon.Add(c.elapsed)); !got.Equal(c.want) {
+			t.Errorf("%v after %v: %v, want %v", c.timeOfDay, c.known, got, c.want)
+		}
+	}
+	if got := new(calendar).join(late, noon); !got.IsZero() {
+		t.Errorf("without a date: %v", got)
 	}
 }
 

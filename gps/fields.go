@@ -142,7 +142,7 @@ func angle(field string, limit float64) bool {
 // plainNumber reads a plain decimal number: a sign, digits, a point. Exponents,
 // "inf", "nan" and hexadecimal, which strconv accepts, are none.
 func plainNumber(field string) (float64, bool) {
-	if len(field) > 24 || strings.Trim(field, "0123456789.+-") != "" || strings.LastIndexAny(field, "+-") > 0 {
+	if len(field) > 24 || strings.Trim(field, "0123456789.+-") != "" {
 		return 0, false
 	}
 	value, err := strconv.ParseFloat(field, 64)

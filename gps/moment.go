@@ -110,9 +110,7 @@ func (d *decoder) time(delay delay) {
 		return
 	}
 	d.newest.Time = e.utc
-	if e.arrived.Sub(d.arrivedAt).Abs() > keepAge {
-		d.sample(e.utc, e.arrived, delay)
-	}
+	d.sample(e.utc, e.arrived, delay)
 }
 
 // sample gives the clock one reading and speaks of it when it has jumped.

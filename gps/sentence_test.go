@@ -201,6 +201,7 @@ func TestSentenceFields(t *testing.T) {
 		"GPGGA,101530.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,460.9,M,,": errField,
 		"GPGGA,101575.00,4807.0,N,01131.0000,E,1,08,0.9,545.4,M,46.9,M,,":  errField,
 		"GPRMC,101530.00,A,4807.0380,N,01131.0000,E,0.0,,310226,,,A":       errField,
+		"GPTXT,01,01,02,\x1b[2J":                                        errField,
 		"HCHDG,10.0,,,1.0,":                                             errField,
 		"GPRMC,101530.00,A,48\x0107,N,01131,E,":                         errField,
 		"GPRMC,101530.00,A,4807.0380,N,01131.0000,E,x,y,221126,z,Q,A,Q": nil, // fields not read

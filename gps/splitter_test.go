@@ -33,16 +33,17 @@ func TestSplitterKeepsGoodSentences(t *testing.T) {
 		stream string
 		want   []string
 	}{
-		"line ends":          {good + "\r\n" + good + "\n" + good + "\r", []string{good, good, good}},
-		"empty lines":        {"\r\n\n\r" + good + "\n\n", []string{good}},
-		"NULs":               {"\x00$GP\x00" + good[3:] + "\x00\r\n\x00", []string{good}},
-		"lost half way":      {good[:20] + good + "\r\n", []string{good[:20], good}},
-		"doubled start":      {"$" + good + "\n", []string{"$", good}},
-		"noise before":       {"\xb5\x62\x01\xff" + good + "\n", []string{"\xb5\x62\x01\xff", good}},
-		"encapsulated":       {"!AIVDM,1*00" + good + "\n", []string{"!AIVDM,1*00", good}},
-		"overlong":           {long + "\n" + good + "\n", []string{long[:maxLine], good}},
-		"overlong, no end":   {long + good + "\n", []string{long[:maxLine], good}},
-		"last not yet ended": {good + "\n" + good, []string{good}},
+		"line ends":                {good + "\r\n" + good + "\n" + good + "\r", []string{good, good, good}},
+		"empty lines":              {"\r\n\n\r" + good + "\n\n", []string{good}},
+		"NULs":                     {"\x00$GP\x00" + good[3:] + "\x00\r\n\x00", []string{good}},
+		"lost half way":            {good[:20] + good + "\r\n", []string{good[:20], good}},
+		"doubled start":            {"$" + good + "\n", []string{"$", good}},
+		"noise before":             {"\xb5\x62\x01\xff" + good + "\n", []string{"\xb5\x62\x01\xff", good}},
+		"encapsulated":             {"!AIVDM,1*00" + good + "\n", []string{"!AIVDM,1*00", good}},
+		"encapsulated after noise": {"x!AIVDM,1*00\n", []string{"x", "!AIVDM,1*00"}},
+		"overlong":                 {long + "\n" + good + "\n", []string{long[:maxLine], good}},
+		"overlong, no end":         {long + good + "\n", []string{long[:maxLine], good}},
+		"last not yet ended":       {good + "\n" + good, []string{good}},
 	} {
 		if got := split([]byte(c.stream), nil); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %q, want %q", name, got, c.want)
