@@ -40,7 +40,7 @@ func sgp4RatePerMinute() float64 {
 // eccentricity below 0 is quietly set to 0, and a semi-major axis that has
 // shrunk through 0 grows again.
 type drag struct {
-	c1, c4, d2, d3, d4, bstar, e float64
+	c1, c4, d2, d3, d4, bstar, a, e float64
 }
 
 func newDrag(m meanElements) drag {
@@ -55,7 +55,7 @@ func newDrag(m meanElements) drag {
 	coef1 := coef / math.Pow(psi2, 3.5)
 	con41 := 3*m.cosI*m.cosI - 1
 	c2 := coef1 * m.n * (m.a*(1+1.5*eta2+eeta*(4+eta2)) + 0.375*j2*tsi/psi2*con41*(8+3*eta2*(8+eta2)))
-	g := drag{c1: m.bstar * c2, bstar: m.bstar, e: m.e}
+	g := drag{c1: m.bstar * c2, bstar: m.bstar, a: m.a, e: m.e}
 	g.c4 = 2 * m.n * coef1 * m.a * (1 - e2) * (eta*(2+0.5*eta2) + m.e*(0.5+2*eta2) -
 		j2*tsi/(m.a*psi2)*(-3*con41*(1-2*eeta+eta2*(1.5-0.5*eeta))+
 			0.75*(1-m.cosI*m.cosI)*(2*eta2-eeta*(1+eta2))*math.Cos(2*m.perigee)))
@@ -69,13 +69,15 @@ func newDrag(m meanElements) drag {
 	return g
 }
 
-// check says whether the drag terms are in range, minutes after the epoch.
+// check says whether the drag terms are in range, minutes after the epoch. An
+// object whose mean perigee is well under the ground (2 % of the Earth's radius)
+// has come down, wherever on its orbit it would be.
 func (g drag) check(minutes float64) error {
 	t := minutes
 	axis := 1 - t*(g.c1+t*(g.d2+t*(g.d3+t*g.d4))) // square root of the semi-major axis's ratio
 	e := g.e - g.bstar*g.c4*t
 	switch {
-	case axis < 0.5:
+	case axis <= 0 || g.a*axis*axis*(1-e) < 0.98:
 		return ErrDecayed
 	case e >= 1 || e < -0.001:
 		return ErrBroken

@@ -43,7 +43,7 @@ func lines(set elements.Set, epoch time.Time) (string, string) {
 	day := float64(epoch.YearDay()) + epoch.Sub(midnight).Seconds()/86400
 	ecc := math.Min(math.Round(set.Eccentricity*1e7), 9999999)
 	return fmt.Sprintf("1 00001U 00000A   %02d%012.8f  .00000000  00000+0 %s 0    0", epoch.Year()%100, day, dragField(set.BStar)),
-		fmt.Sprintf("2 00001 %8.4f %8.4f %07.0f %8.4f %8.4f %11.8f     0", set.InclinationDeg,
+		fmt.Sprintf("2 00001 %8.4f %8.4f %07.0f %8.4f %8.4f %11.8f    0", set.InclinationDeg,
 			Wrap360(set.NodeDeg), ecc, Wrap360(set.PerigeeDeg), Wrap360(set.AnomalyDeg), set.MeanMotionRevPerDay)
 }
 
