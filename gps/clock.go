@@ -9,10 +9,10 @@ import (
 // How the clock's error is found. A sentence names a moment and arrives some
 // time after it, so UTC minus arrival is the computer's error minus that delay.
 // The varying part of the delay only ever makes it later: the best sentences of
-// the last minute, not their mean, are right. The part common to all, the
+// the last minute, not their mean, are right. The part common to all, from the
 // receiver's computing and the order of its sentences, can't be seen in the
-// data: it is taken to lie anywhere between nothing and twice the centre of a
-// delay, and so the uncertainty is a bound, which more sentences don't shrink.
+// data. It is taken to lie anywhere within a range (type delay), whose middle is
+// added; half of the range stays as a bound that more sentences don't shrink.
 const (
 	windowAge    = 60 * time.Second
 	windowSize   = 64
@@ -29,8 +29,8 @@ const (
 	surelyAStepS = 1.5 // a computer isn't suspended for less
 )
 
-// delay is what is assumed of the delay that can't be seen, in seconds: it is
-// within half of the centre.
+// delay is what is assumed of the delay that can't be seen, in seconds: it lies
+// within halfS of centreS.
 type delay struct{ centreS, halfS float64 }
 
 // lineDelay is the delay of sentences. Receivers begin to send 0.05 to 0.6 s

@@ -187,6 +187,12 @@ func TestJumpsHaveToBeRepeated(t *testing.T) {
 	if got := next(0); got.Fix.LatitudeDeg != home || got.Problem != "" {
 		t.Errorf("back: %v %q", got.Fix.LatitudeDeg, got.Problem)
 	}
+	for _, northM := range []float64{200e3, 400e3, 600e3, 200e3} { // no two agree
+		if got := next(northM); got.Fix.LatitudeDeg != home {
+			t.Errorf("places that don't agree: %v", got.Fix.LatitudeDeg)
+		}
+	}
+	next(0)
 	for i, want := range []bool{false, false, true} {
 		got := next(100e3)
 		if moved := math.Abs(got.Fix.LatitudeDeg-home) > 0.5; moved != want {
