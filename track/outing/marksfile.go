@@ -162,7 +162,7 @@ func (f *markFile) row(cells []string) error {
 				what = "want heard, silent, not_listening, noise_up or noise_normal"
 			}
 		case "frequency_hz":
-			mark.FrequencyHz, what = within(cell, math.SmallestNonzeroFloat64, 1e12, "a frequency in Hz, above 0")
+			mark.FrequencyHz, what = within(cell, 1, 1e12, "a frequency in Hz, 1 to 1e12")
 		case "strength":
 			mark.Strength = Strength(cell)
 			if !mark.Strength.known() {

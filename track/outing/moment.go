@@ -30,7 +30,8 @@ type Moment struct {
 }
 
 // ParseMoment reads an anchor and, after a sign, how long before or after it:
-// rise-30s, burst-2s, set+10s, peak, set+1m30s. Units are h, m, s and ms.
+// rise-30s, burst-2s, set+10s, peak, set+1m30s. Units are
+// h, m, s and ms; anything finer is rounded.
 func ParseMoment(text string) (Moment, error) {
 	text = strings.TrimSpace(text)
 	fault := func(what string) (Moment, error) {
@@ -62,7 +63,7 @@ func ParseMoment(text string) (Moment, error) {
 	case d.Abs() > maxOffset:
 		return fault("it is more than 24 h off")
 	}
-	m.Offset = d
+	m.Offset = d.Round(time.Millisecond)
 	return m, nil
 }
 
