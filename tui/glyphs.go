@@ -4,7 +4,8 @@ import "strings"
 
 // glyphs are the characters that drawings and text are made of.
 type glyphs struct {
-	full, upper, lower       rune // a whole cell, its upper and its lower half
+	full                     rune // of the digits
+	whole, upper, lower      rune // of the beam's edge: a whole cell, its upper half, its lower half
 	dotUpper, dotLower, dots rune // a point of the path in the upper half, the lower half, both
 	satellite                rune
 	ground, tick             rune
@@ -14,7 +15,7 @@ type glyphs struct {
 }
 
 var unicodeGlyphs = glyphs{
-	full: '█', upper: '▀', lower: '▄',
+	full: '█', whole: '█', upper: '▀', lower: '▄',
 	dotUpper: '˙', dotLower: '.', dots: ':',
 	satellite: '●',
 	ground:    '─', tick: '┬',
@@ -23,12 +24,12 @@ var unicodeGlyphs = glyphs{
 }
 
 var asciiGlyphs = glyphs{
-	full: '#', upper: '"', lower: 'o',
+	full: '#', whole: 'o', upper: 'o', lower: 'o',
 	dotUpper: '\'', dotLower: '.', dots: ':',
 	satellite: '@',
 	ground:    '-', tick: '+',
 	ahead: '^', left: '<', right: '>',
-	words: strings.NewReplacer("° ", " deg ", "°T", "T", "°M", "M", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
+	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
 }
 
 // pickGlyphs returns the set to use.

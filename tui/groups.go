@@ -75,14 +75,11 @@ func (s *scene) timeGroup() group {
 // slots are the widest digits of the first two groups.
 var slots = [...]string{"<000", "00"}
 
-// groupGap is the least space between two groups.
-const groupGap = 3
-
 // pickDigits returns the biggest digits that the columns and rows hold; false
 // when none do.
 func pickDigits(groups []group, columns, rows int) (digitSize, bool) {
 	for _, d := range digitSizes {
-		width := d.width(slots[0]) + d.width(slots[1]) + d.width(groups[2].digits) + 2*groupGap
+		width := d.width(slots[0]) + d.width(slots[1]) + d.width(groups[2].digits) + 2*d.apart
 		if width <= columns && d.rows() <= rows {
 			return d, true
 		}
@@ -96,7 +93,7 @@ func drawGroups(c *canvas, y int, d digitSize, groups []group) {
 	w0, w1, w2 := d.width(slots[0]), d.width(slots[1]), d.width(groups[2].digits)
 	reserved := max(w2, d.width(slots[1])) // a countdown under ten moves nothing
 	spare := c.columns - w0 - w1 - reserved
-	margin := max(0, min(2, (spare-2*groupGap)/4))
+	margin := max(0, min(2, (spare-2*d.apart)/4))
 	lefts := [...]int{margin, margin + w0 + (spare-2*margin)/2, c.columns - margin - w2}
 	for i, g := range groups {
 		x := lefts[i]

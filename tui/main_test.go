@@ -6,6 +6,8 @@ import (
 	"os"
 	"testing"
 	"time"
+
+	_ "foreaim/tui/plainstart" // or the child would ask the terminal for its colours, for 5 s
 )
 
 // The variables with which a test starts this binary again as the program

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"context"
 	"time"
 
 	"foreaim/track"
@@ -19,4 +20,14 @@ func (b bomb) Look(site track.Site, t time.Time) (track.Look, error) {
 		panic("struck by lightning")
 	}
 	return b.arc.Look(site, t)
+}
+
+// Passes runs in a command. The program asks for them once at the start, so the
+// bomb takes its time.
+func (b bomb) Passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error) {
+	if b.where == "command" {
+		time.Sleep(time.Second)
+		panic("struck by lightning")
+	}
+	return b.arc.Passes(ctx, site, from, to, minElevationDeg)
 }

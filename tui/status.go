@@ -123,7 +123,7 @@ func (s *scene) clockRemark() remark {
 		}
 		return remark{
 			fmt.Sprintf("computer %s s %s, corrected ±%.1f s", figures(math.Abs(c.OffsetS)), way, c.UncertaintyS),
-			fmt.Sprintf("clock corrected ±%.1f s", c.UncertaintyS),
+			fmt.Sprintf("computer %s s %s, ±%.1f s", figures(math.Abs(c.OffsetS)), way, c.UncertaintyS),
 			true,
 		}
 	}

@@ -114,7 +114,7 @@ func (w window) drawBeam(c *canvas, circle []aim.Direction) {
 			r = w.glyphs.upper
 		}
 		if here := c.at(p.x, w.y(p)); here.ink == beam && here.r != r {
-			r = w.glyphs.full
+			r = w.glyphs.whole
 		}
 		c.set(p.x, w.y(p), beam, r)
 	}
