@@ -77,7 +77,7 @@ func TestBrokenOutput(t *testing.T) {
 	for _, args := range [][]string{
 		with(emberling, "look"), with(emberling, "look", "--json"), with(emberling, "passes"),
 		with(emberling, "bursts", "--period", "30s"), {"north", "--site", "58,14"}, {"version"}, {"man"}, {},
-		{"gps", "--source", "fixed:58,14"}, {"gps", "--list"}, {"elements", "list", "../../testdata/outing"},
+		{"gps", "--source", "fixed:58,14"}, {"gps", "--list"}, {"elements", "list", "../../testdata/outing/launch.tle"},
 	} {
 		sys := testSystem(system{stdout: full{}, stderr: new(bytes.Buffer),
 			interruptible: func() (context.Context, context.CancelFunc) { return context.WithCancel(t.Context()) }})

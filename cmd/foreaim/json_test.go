@@ -44,7 +44,7 @@ func TestJSONFields(t *testing.T) {
 		{[]string{"north", "--site", "58.3127,14.0864", "--at", "2031-01-01T00:00:00Z"}, nil, []string{"time", "note"}},
 		{[]string{"gps", "--source", "fixed:58.3127,14.0864,131"}, nil,
 			[]string{"latitude_deg", "longitude_deg", "altitude_m", "quality", "satellites_used"}},
-		{[]string{"elements", "list", "../../testdata/outing"}, []string{"0"}, []string{"satellite", "catalogue_number", "epoch",
+		{[]string{"elements", "list", "../../testdata/outing/launch.tle"}, []string{"0"}, []string{"satellite", "catalogue_number", "epoch",
 			"age_days", "format", "file", "mean_motion_rev_per_day", "eccentricity", "inclination_deg", "node_deg",
 			"perigee_deg", "anomaly_deg", "bstar_per_earth_radius"}},
 	} {

@@ -58,10 +58,31 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CONFIG_DIRS", filepath.Join(env.WorkDir, "none"))
-			return os.CopyFS(filepath.Join(env.WorkDir, "outing"), os.DirFS("../../testdata/outing"))
+			return copyFiles(env.WorkDir, "outing/emberling.tle", "outing/launch.tle", "outing/meadow.nmea")
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails},
 	})
+}
+
+// copyFiles copies files of the project's test data: element files into the
+// same folder, a recording beside it.
+func copyFiles(to string, names ...string) error {
+	if err := os.Mkdir(filepath.Join(to, "outing"), 0o777); err != nil {
+		return err
+	}
+	for _, name := range names {
+		data, err := os.ReadFile("../../testdata/" + name)
+		if err != nil {
+			return err
+		}
+		if filepath.Ext(name) != ".tle" {
+			name = filepath.Base(name)
+		}
+		if err := os.WriteFile(filepath.Join(to, name), data, 0o666); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // fails runs foreaim and wants an exit status: fails 2 look --for -1h.

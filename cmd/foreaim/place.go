@@ -13,6 +13,10 @@ import (
 // fixWait is how long a command waits for the receiver to know where it is.
 const fixWait = 10 * time.Second
 
+// settleWait is how much longer it waits for the height and the clock, which may
+// come some sentences after the position.
+const settleWait = 2 * time.Second
+
 const siteHint = "say where you are: --site LAT,LON, or [site] or [gps] in the configuration"
 
 func noSite() error { return wrong(siteHint, "there is no site") }
@@ -55,31 +59,55 @@ func (sys system) placeFromReceiver(ctx context.Context, source string) (place, 
 		return place{}, receiverProblem(err)
 	}
 	defer receiver.Close()
-	told, problem := false, ""
+	var (
+		best    gps.Report // the newest with a fix
+		settled <-chan time.Time
+		told    bool
+		problem string
+	)
 	for {
 		select {
 		case <-wait.Done():
 			if ctx.Err() != nil {
 				return place{}, ctx.Err()
 			}
+			if best.Fix.Valid() {
+				return sys.placeOf(best), nil
+			}
 			if problem != "" {
 				problem = ": " + problem
 			}
 			return place{}, fmt.Errorf("no fix from %s within %v%s", source, fixWait, problem)
+		case <-settled:
+			return sys.placeOf(best), nil
 		case r, open := <-receiver.Reports():
-			if !open || r.State == gps.Ended && !r.Fix.Valid() {
+			if r.Fix.Valid() {
+				best = r
+				if complete(r) {
+					return sys.placeOf(r), nil
+				}
+				if settled == nil {
+					settled = time.After(settleWait)
+				}
+			}
+			if !open || r.State == gps.Ended {
+				if best.Fix.Valid() {
+					return sys.placeOf(best), nil
+				}
 				return place{}, fmt.Errorf("no fix from %s", source)
 			}
-			if r.Fix.Valid() {
-				return sys.placeOf(r), nil
-			}
 			problem = r.Problem
-			if !told {
+			if !told && !best.Fix.Valid() {
 				told = true
 				sys.note("waiting for a fix from %s, %v at most", source, fixWait)
 			}
 		}
 	}
+}
+
+// complete tells that nothing more is to be waited for.
+func complete(r gps.Report) bool {
+	return r.Fix.Quality == "fixed" || r.Fix.AltitudeKnown && r.Clock.Known
 }
 
 // placeOf takes the site and the time from a report. A height that isn't known
