@@ -38,3 +38,18 @@ func benchmarkPasses(b *testing.B, o *Orbit) {
 		}
 	}
 }
+
+// A deep-space orbit a month after its epoch: the library starts its resonance
+// integration from the epoch at every call.
+func BenchmarkLookDeep30Days(b *testing.B) {
+	set := invented(b)["INVENTED-3"]
+	set.Eccentricity, set.InclinationDeg, set.PerigeeDeg = 0.72, 63.4, 270
+	o := orbit(b, set)
+	at := o.epoch.Add(30 * 24 * time.Hour)
+	for b.Loop() {
+		at = at.Add(777 * time.Millisecond)
+		if _, err := o.Look(benchSite, at); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

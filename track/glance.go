@@ -43,9 +43,9 @@ type glance struct {
 	// 0 or more when it is above the minimum elevation. Rate in km/s.
 	margin, marginRate float64
 	// height is the sine of the elevation, which stays smooth through the
-	// zenith; rate per second. climb is that rate times |d|³, which is nearer
-	// to a straight line over a pass.
-	height, heightRate, climb float64
+	// zenith; climb is its rate per second times |d|³, which is nearer to a
+	// straight line over a pass.
+	height, climb float64
 }
 
 func (s *search) glance(k int64) (glance, error) {
@@ -69,8 +69,7 @@ func (s *search) glance(k int64) (glance, error) {
 	above, aboveRate := dot(d, g.up), dot(v, g.up)
 	g.margin, g.marginRate = above-distance*s.sinMin, aboveRate-recede*s.sinMin
 	g.height = above / distance
-	g.heightRate = (aboveRate - g.height*recede) / distance
-	g.climb = g.heightRate * distance * distance * distance
+	g.climb = (aboveRate - g.height*recede) * distance * distance
 	return g, nil
 }
 

@@ -192,11 +192,19 @@ func (s *search) see(v *visit, a, b glance) error {
 	if a.climb <= 0 || b.climb > 0 {
 		return nil
 	}
-	// False position (Illinois) down to one second, where the rate is a line.
+	return s.refine(v, a, b)
+}
+
+// refine finds the peak between two seconds of which the first climbs and the
+// second doesn't.
+func (s *search) refine(v *visit, a, b glance) error {
+	// False position (Illinois) on the climb, then a parabola through heights:
+	// the model's velocity is not quite the derivative of its position, which
+	// would move a slow peak by seconds.
+	near := max(4, int64(s.orbit.periodS/2000))
 	fa, fb := a.climb, b.climb
-	for side := 0; b.k-a.k > 1; {
-		share := fa / (fa - fb)
-		k := a.k + int64(math.Round(float64(b.k-a.k)*share))
+	for side := 0; b.k-a.k > near; {
+		k := a.k + int64(math.Round(float64(b.k-a.k)*fa/(fa-fb)))
 		m, err := s.glance(min(max(k, a.k+1), b.k-1))
 		if err != nil {
 			return err
@@ -215,10 +223,26 @@ func (s *search) see(v *visit, a, b glance) error {
 			side = -1
 		}
 	}
-	f := a.climb / (a.climb - b.climb)
-	h := hermite{a.height, b.height, a.heightRate, b.heightRate}.value(f)
-	if h > v.peak {
-		v.peakAt, v.peak = float64(a.k)+f, h
+	middle := a.k + int64(math.Round(float64(b.k-a.k)*a.climb/(a.climb-b.climb)))
+	for range 20 {
+		var height [3]float64
+		for i := range height {
+			g, err := s.glance(middle + int64(i-1)*near/2)
+			if err != nil {
+				return err
+			}
+			height[i] = g.height
+		}
+		slope, bend := (height[2]-height[0])/2, height[0]-2*height[1]+height[2]
+		f := -slope / bend
+		if bend < 0 && math.Abs(f) > 1 { // the parabola's top is outside
+			middle += int64(math.Copysign(float64(near/2), f))
+			continue
+		}
+		if h := height[1] + f*slope/2; bend < 0 && h > v.peak-1e-9 {
+			v.peakAt, v.peak = float64(middle)+f*float64(near/2), h
+		}
+		break
 	}
 	return nil
 }
