@@ -106,7 +106,7 @@ func (term *terminal) ended() string {
 	term.t.Helper()
 	for deadline := time.Now().Add(10 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
 		dead, status, _ := strings.Cut(strings.TrimSpace(term.tmux("display-message", "-p", "#{pane_dead} #{pane_dead_status}")), " ")
-		if dead == "1" {
+		if dead == "1" && status != "" { // the status comes a moment after the end
 			return status
 		}
 	}
