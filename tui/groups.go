@@ -104,6 +104,6 @@ func drawGroups(c *canvas, y int, d digitSize, groups []group) {
 		label := c.glyphs.say(g.label)
 		at := min(x, c.columns-cells(label))
 		c.text(max(at, 0), y, g.i, label)
-		d.draw(c, x, y+1, strong, c.glyphs.full, g.digits)
+		d.draw(c, x, y+1, digit, c.glyphs.full, g.digits)
 	}
 }

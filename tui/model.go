@@ -65,6 +65,9 @@ func (c Config) withDefaults() Config {
 
 func newModel(ctx context.Context, config Config, targets []target, t theme, bell ringer) *model {
 	config = config.withDefaults()
+	if config.ASCII {
+		t = t.solid()
+	}
 	m := &model{
 		config:  config,
 		tracker: newTracker(ctx, config, targets),

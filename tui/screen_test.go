@@ -89,6 +89,13 @@ func (p *player) report(r gps.Report) {
 	p.reports <- r
 }
 
+// rung returns how often the bell has rung.
+func (p *player) rung() int {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.bells
+}
+
 // text is what the screen shows.
 func (p *player) text() string {
 	p.mu.Lock()

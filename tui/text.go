@@ -19,7 +19,7 @@ func clean(s string) string {
 		switch {
 		case r == '\t' || r == '\n':
 			return ' '
-		case !unicode.IsPrint(r), narrow.RuneWidth(r) == 0:
+		case !unicode.IsPrint(r), unicode.Is(unicode.M, r), narrow.RuneWidth(r) == 0:
 			return -1
 		case narrow.RuneWidth(r) != 1:
 			return '?'

@@ -8,7 +8,8 @@ type ink uint8
 // The inks.
 const (
 	plain   ink = iota
-	strong      // digits and the words that matter
+	strong      // the words that matter
+	digit       // the big digits
 	block       // a state: move, wait
 	still       // a state: keep still
 	burst       // a state: burst now
@@ -27,6 +28,15 @@ const (
 // bold; states are reversed blocks; hue comes second to both.
 type theme [inks]string
 
+// solid returns the theme for digits made of letters: reversed, a letter is
+// nearly as solid as a block.
+func (t theme) solid() theme {
+	if t[digit] != "" {
+		t[digit] += ";7"
+	}
+	return t
+}
+
 // fills tells whether a blank in this ink can be seen.
 func (t theme) fills(i ink) bool {
 	style := t[i]
@@ -35,10 +45,10 @@ func (t theme) fills(i ink) bool {
 
 var themes = map[string]theme{
 	// Nobody knows the paper: no hue that could drown in it.
-	"neutral": {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1;4", beam: "2", goal: "1;7"},
-	"dark":    {strong: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;93", trail: "96", beam: "2;33", goal: "1;7"},
-	"light":   {strong: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "2;35", goal: "1;7"},
-	"mono":    {strong: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
+	"neutral": {strong: "1", digit: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1;4", beam: "2", goal: "1;7"},
+	"dark":    {strong: "1", digit: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;93", trail: "96", beam: "2;33", goal: "1;7"},
+	"light":   {strong: "1", digit: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "2;35", goal: "1;7"},
+	"mono":    {strong: "1", digit: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
 	// bare is for terminals that know no sequences at all.
 	"bare": {},
 }
