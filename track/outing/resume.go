@@ -26,7 +26,8 @@ type State struct {
 	HoldAt   time.Time
 
 	Marks    []Mark         // the latest state of each, by ID; undone and replaced ones too
-	Checks   []CheckEntry   // the latest answer to each item, in the order first asked; without the skyline
+	Checks   []Check        // the latest tick of each item of the checklist, in the order first ticked
+	Answers  []TimedCheck   // the latest answer to each item of other lists, but for the skyline
 	Skyline  []SkylinePoint // by azimuth
 	Warnings []string       // that still hold, in the order given
 	Notes    []TimedNote
@@ -39,6 +40,12 @@ type SkylinePoint struct{ AzimuthDeg, ElevationDeg float64 }
 type TimedNote struct {
 	At   time.Time
 	Text string
+}
+
+// TimedCheck is a check with the time it was recorded.
+type TimedCheck struct {
+	At time.Time
+	CheckEntry
 }
 
 // Satellite returns the name and the catalogue number of the satellite of the
@@ -55,7 +62,7 @@ func (s State) Satellite() (string, int) {
 
 // Resume replays a log. Records that aren't understood change nothing.
 func Resume(log Log) State {
-	r := replay{marks: map[int]int{}, checks: map[checkKey]int{}, skyline: map[float64]float64{}}
+	r := replay{marks: map[int]int{}, ticks: map[Text]int{}, answers: map[checkKey]int{}, skyline: map[float64]float64{}}
 	for _, record := range log.Records {
 		r.take(record)
 	}
@@ -74,7 +81,8 @@ type checkKey struct{ list, item Text }
 type replay struct {
 	State
 	marks   map[int]int      // ID to index
-	checks  map[checkKey]int // to index
+	ticks   map[Text]int     // item to index
+	answers map[checkKey]int // to index
 	skyline map[float64]float64
 }
 
@@ -104,9 +112,9 @@ func (r *replay) take(record Record) {
 	case HoldEntry:
 		r.Hold, r.HoldAt = &e, record.At
 	case MarkEntry:
-		r.mark(e.State())
+		latest(&r.Marks, r.marks, e.ID, e.State())
 	case CheckEntry:
-		r.check(e)
+		r.check(record.At, e)
 	case WarningEntry:
 		r.warn(string(e.Words), e.Over)
 	case NoteEntry:
@@ -129,35 +137,34 @@ func (r *replay) pass(e PassEntry) {
 	r.Pass = &e
 }
 
-func (r *replay) mark(m Mark) {
-	i, known := r.marks[m.ID]
-	if !known {
-		i = len(r.Marks)
-		r.marks[m.ID] = i
-		r.Marks = append(r.Marks, m)
-	}
-	r.Marks[i] = m
-}
-
-func (r *replay) check(e CheckEntry) {
-	if e.List == ListSkyline {
-		switch {
-		case !e.AzimuthDeg.Known:
-		case e.Answer == AnswerRemoved:
-			delete(r.skyline, e.AzimuthDeg.Value)
-		case e.ElevationDeg.Known:
-			r.skyline[e.AzimuthDeg.Value] = e.ElevationDeg.Value
-		}
+func (r *replay) check(at time.Time, e CheckEntry) {
+	if tick, ok := CheckOf(e, at); ok {
+		latest(&r.Checks, r.ticks, e.Item, tick)
 		return
 	}
-	key := checkKey{e.List, e.Item}
-	i, known := r.checks[key]
-	if !known {
-		i = len(r.Checks)
-		r.checks[key] = i
-		r.Checks = append(r.Checks, e)
+	if e.List != ListSkyline {
+		latest(&r.Answers, r.answers, checkKey{e.List, e.Item}, TimedCheck{at, e})
+		return
 	}
-	r.Checks[i] = e
+	switch {
+	case !e.AzimuthDeg.Known:
+	case e.Answer == AnswerRemoved:
+		delete(r.skyline, e.AzimuthDeg.Value)
+	case e.ElevationDeg.Known:
+		r.skyline[e.AzimuthDeg.Value] = e.ElevationDeg.Value
+	}
+}
+
+// latest puts a value in the place of the earlier one with its key, or at the
+// end.
+func latest[K comparable, V any](all *[]V, index map[K]int, key K, value V) {
+	i, known := index[key]
+	if !known {
+		i = len(*all)
+		index[key] = i
+		*all = append(*all, value)
+	}
+	(*all)[i] = value
 }
 
 // warn adds a warning, or takes it away when it is over.

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"time"
 	"unicode"
@@ -33,14 +34,15 @@ func (n Number) MarshalJSON() ([]byte, error) { return json.Marshal(n.Value) }
 
 // UnmarshalJSON reads a number, or null as unknown.
 func (n *Number) UnmarshalJSON(b []byte) error {
-	var v *float64
-	if err := json.Unmarshal(b, &v); err != nil {
-		return err
-	}
 	*n = Number{}
-	if v != nil {
-		*n = NumberOf(*v)
+	if string(b) == "null" {
+		return nil
 	}
+	v, err := strconv.ParseFloat(string(b), 64) // b is valid JSON: a number, if it parses
+	if err != nil {
+		return fmt.Errorf("%s is not a number that can be", shorten(string(b)))
+	}
+	*n = NumberOf(v)
 	return nil
 }
 
