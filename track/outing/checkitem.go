@@ -1,9 +1,9 @@
 package outing
 
 import (
+	"errors"
 	"fmt"
 	"time"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -103,14 +103,11 @@ func (f Fact) known() bool {
 func shortText(text string, most int) error {
 	switch n := utf8.RuneCountInString(text); {
 	case text == "":
-		return fmt.Errorf("is empty")
+		return errors.New("is empty")
 	case n > most:
 		return fmt.Errorf("has %d characters, at most %d", n, most)
-	}
-	for _, r := range text {
-		if r == utf8.RuneError || !unicode.IsPrint(r) {
-			return fmt.Errorf("%q holds a character that can't be shown", found(text))
-		}
+	case Clean(text) != text:
+		return fmt.Errorf("%q holds what can't be shown, or begins or ends with a space", found(text))
 	}
 	return nil
 }

@@ -135,4 +135,4 @@ func (e Ear) Start(at time.Time, b Burst, expected bool) (time.Time, float64) {
 	return at.Add(-e.Delay() - length), sigma
 }
 
-func seconds(s float64) time.Duration { return time.Duration(s * float64(time.Second)) }
+func seconds(s float64) time.Duration { return time.Duration(math.Round(s * float64(time.Second))) }

@@ -10,6 +10,7 @@ const (
 	Inside   Cause = "noise that doesn't come by the antenna"
 	Overload Cause = "overload"
 	Outside  Cause = "noise from outside"
+	NoGain   Cause = "preamplifier without effect"
 	Usual    Cause = "nothing unusual"
 	Unclear  Cause = "can't tell"
 )
@@ -17,8 +18,9 @@ const (
 // Finding is what the answers of a noise test mean.
 type Finding struct {
 	Cause   Cause
-	Meaning string // one line
-	Do      string // what to do now, one line
+	Meaning string // one line of a screen
+	Back    string // what to put back first; empty where it is to stay as it is
+	Do      string // what to do now, one line of a screen
 }
 
 // Finding returns what the answers mean; false while questions are open.
@@ -28,7 +30,7 @@ func (t *Triage) Finding() (Finding, bool) {
 	}
 	f := t.judge()
 	if f.Cause != Overload {
-		f.Do = t.putBack() + " " + f.Do
+		f.Back = t.putBack()
 	}
 	return f, true
 }
@@ -40,36 +42,48 @@ func (t *Triage) judge() Finding {
 	case much == Yes:
 		return t.overload(turned)
 	case weakened == No && turned == Yes:
-		return Finding{Unclear, "The answers don't go together: what turns away also weakens.", "Ask again after the next burst."}
+		return Finding{Cause: Unclear, Meaning: "The answers don't go together: what stops turned away must weaken too.",
+			Do: "Ask again after the next burst."}
 	case weakened == No && t.raised:
-		return Finding{Inside, "It doesn't come by the antenna: own computer, its cables, or the receiver itself.",
-			"Unplug chargers and what you can spare; move the receiver away from the computer."}
+		return Finding{Cause: Inside, Meaning: "Not by the antenna: own computer, its cables, or the receiver itself.",
+			Do: "Unplug chargers; move the receiver away from the computer."}
+	case weakened == No && t.way == Bypass:
+		return Finding{Cause: NoGain, Meaning: "The preamplifier adds no noise of its own, so probably no gain either.",
+			Do: "See that it is powered, and that its cables are good."}
 	case weakened == No:
-		return Finding{Usual, "Nothing unusual: the receiver's own noise.", "Go on; the noise is not why nothing is heard."}
+		return Finding{Cause: Usual, Meaning: "Nothing unusual: the receiver's own noise.",
+			Do: "Go on; the noise is not why nothing is heard."}
 	case turned == Yes && much == No:
-		return Finding{InBeam, "External noise in the beam: it comes from where you aim.",
-			"Go on where it is weaker; for what stays in it, another place or pass."}
+		return Finding{Cause: InBeam, Meaning: "External noise in the beam: it comes from where you aim.",
+			Do: "Go on where it is weaker; for what stays in it, another place or pass."}
 	case turned == No && much == No && t.raised:
-		return Finding{AllRound, "It comes from all round: own computer or a source close by.",
-			"Carry the antenna ten steps from the computer, the car and the fence."}
+		return Finding{Cause: AllRound, Meaning: "It comes from all round: own computer or a source close by.",
+			Do: "Carry the antenna ten steps from the computer, the car and the fence."}
 	case turned == No && much == No:
-		return Finding{Usual, "Nothing unusual: the ordinary noise of the surroundings.", "Go on; the noise is not why nothing is heard."}
+		return Finding{Cause: Usual, Meaning: "Nothing unusual: the ordinary noise of the surroundings.",
+			Do: "Go on; the noise is not why nothing is heard."}
 	case turned == Yes:
-		return Finding{Unclear, "It comes from where you aim: noise, or a strong transmitter there.", "Aim past it where you can; ask again after the next burst."}
+		return Finding{Cause: Unclear, Meaning: "It comes from where you aim: noise, or a strong transmitter there.",
+			Do: "Aim past it where you can; ask again after the next burst."}
+	case much == No && t.way == Bypass && !t.raised:
+		return Finding{Cause: Unclear, Meaning: "External noise, or the preamplifier's own, which is as it should be.",
+			Do: "Go on; ask again when the noise is up."}
 	case much == No:
-		return Finding{Outside, "External noise; the direction is not clear.", "Turn slowly round between bursts and mark where it is up."}
+		return Finding{Cause: Outside, Meaning: "External noise; the direction is not clear.",
+			Do: "Turn slowly round between bursts and mark where it is up."}
 	}
-	return Finding{Unclear, "The answers don't tell.", "Ask again after the next burst, with the level in view."}
+	return Finding{Cause: Unclear, Meaning: "The answers don't tell.",
+		Do: "Ask again after the next burst, with the level in view."}
 }
 
 // overload tells what a drop by much more than was put in means: products fall
 // by two or three times as much as what makes them.
 func (t *Triage) overload(turned Answer) Finding {
-	f := Finding{Cause: Overload, Meaning: "Overload of the preamplifier or receiver by strong transmitters."}
+	f := Finding{Cause: Overload, Meaning: "Strong transmitters overload preamplifier or receiver."}
 	if turned == Yes {
-		f.Meaning = "Overload of the preamplifier or receiver by a strong transmitter where you aim."
+		f.Meaning = "A strong transmitter where you aim overloads preamplifier or receiver."
 	}
-	f.Do = "Leave the attenuator in if the beacon is strong enough; a filter before the preamplifier cures it."
+	f.Do = "Try with the attenuator in; a filter before the preamplifier cures it."
 	if t.way == Bypass {
 		f.Do = "Leave the preamplifier out, its feed off; a filter before it cures it."
 	}
