@@ -113,6 +113,7 @@ func (s *scene) fixRemark() remark {
 
 func (s *scene) clockRemark() remark {
 	c := s.clock
+	within := c.UncertaintyAt(s.computer)
 	switch {
 	case !c.Known:
 		return remark{"clock: computer, unchecked", "clock unchecked", true}
@@ -122,12 +123,12 @@ func (s *scene) clockRemark() remark {
 			way = "fast"
 		}
 		return remark{
-			fmt.Sprintf("computer %s s %s, corrected ±%.1f s", figures(math.Abs(c.OffsetS)), way, c.UncertaintyS),
-			fmt.Sprintf("computer %s s %s, ±%.1f s", figures(math.Abs(c.OffsetS)), way, c.UncertaintyS),
+			fmt.Sprintf("computer %s s %s, corrected ±%.1f s", figures(math.Abs(c.OffsetS)), way, within),
+			fmt.Sprintf("computer %s s %s, ±%.1f s", figures(math.Abs(c.OffsetS)), way, within),
 			true,
 		}
 	}
-	return remark{fmt.Sprintf("clock GPS ±%.1f s", c.UncertaintyS), fmt.Sprintf("clock ±%.1f s", c.UncertaintyS), c.UncertaintyS > clockWrongS}
+	return remark{fmt.Sprintf("clock GPS ±%.1f s", within), fmt.Sprintf("clock ±%.1f s", within), within > clockWrongS}
 }
 
 // figures says seconds with a tenth only below ten.

@@ -139,7 +139,7 @@ func (k *tracker) current(now time.Time) *track.Pass {
 func (k *tracker) settings() aim.Settings {
 	off := uncheckedClock
 	if k.clock.Known {
-		off = time.Duration(2 * k.clock.UncertaintyS * float64(time.Second))
+		off = time.Duration(k.clock.UncertaintyS * float64(time.Second)) // a bound already
 	}
 	return aim.Settings{
 		Schedule:     k.targets[k.chosen].Schedule,
