@@ -13,7 +13,17 @@ import (
 // that it understands.
 const Version = 1
 
-// Record is one line of the record.
+// Record is one line of the record: a JSON object whose first members are v, at
+// and kind, then those of its entry, then sum, with nothing between them:
+//
+//	{"v":1,"at":"2026-03-25T09:30:00.000Z","kind":"note","text":"…","sum":"…"}
+//
+// The sum is the first 16 hexadecimal digits of the SHA-256 of the line's bytes
+// before `,"sum"`, so that a shell can check a line with
+//
+//	printf %s "${line%,\"sum\":*}" | sha256sum | cut -c1-16
+//
+// It finds damage and slips of an editor; it is no seal against forgery.
 type Record struct {
 	// At is when it happened, by the clock that the program went by then: the
 	// computer's, corrected by the last Clock record. Kept to milliseconds.
