@@ -55,6 +55,19 @@ func TestDueOverThePass(t *testing.T) {
 	}
 }
 
+// What was due before the program began is due since then.
+func TestDueSince(t *testing.T) {
+	for _, s := range listFrom("11:57:00").All(at("11:57:00")) {
+		want := at("12:00:00").Add(-s.Before)
+		if s.Before > 3*time.Minute {
+			want = at("11:57:00")
+		}
+		if !s.Due.Equal(want) {
+			t.Errorf("%s is due at %s, want %s", s.Name, s.Due, want)
+		}
+	}
+}
+
 // A failed check of the program's own comes right after what insists, says why,
 // is silent before its time, and can be confirmed by the operator all the same.
 func TestFailedCheck(t *testing.T) {

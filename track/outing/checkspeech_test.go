@@ -33,9 +33,11 @@ func sayAll(l *Checklist, from, to time.Time, each func(now time.Time)) []spoken
 // in time, and the recorder every minute from five minutes before rise to set.
 func TestSpeakWhenNothingIsDone(t *testing.T) {
 	l := listFrom("11:30:00")
-	l.Update(at("11:30:00"), allWell())
+	facts := allWell()
+	facts.FacingSet = false // due since six minutes before rise
+	l.Update(at("11:30:00"), facts)
 	all := sayAll(l, at("11:30:00"), at("12:12:00"), func(time.Time) {})
-	if !slices.IsSortedFunc(all, func(a, b spoken) int { return a.at.Compare(b.at) }) || all[0].at.Before(at("11:55:00")) || all[len(all)-1].at.After(at("12:10:00")) {
+	if !slices.IsSortedFunc(all, func(a, b spoken) int { return a.at.Compare(b.at) }) || all[0].at.Before(at("11:54:00")) || all[len(all)-1].at.After(at("12:10:00")) {
 		t.Fatalf("%v", all)
 	}
 	recorder, last := 0, at("11:55:00")
@@ -56,7 +58,7 @@ func TestSpeakWhenNothingIsDone(t *testing.T) {
 	if rise < 0 || all[rise].at.Before(at("11:59:00")) || all[rise].at.After(at("11:59:01")) {
 		t.Errorf("the rise point isn't said a minute before rise: %v", all)
 	}
-	for _, item := range []string{"squelch", "fitted", "powered"} {
+	for _, item := range []string{"Facing", "squelch", "fitted", "powered"} {
 		if !slices.ContainsFunc(all, func(s spoken) bool { return strings.Contains(s.text, item) }) {
 			t.Errorf("%s is never said: %v", item, all)
 		}

@@ -27,9 +27,7 @@ func (m *Marks) Tick(now time.Time) []Mark {
 	switch gap := now.Sub(m.watched); {
 	case m.watched.IsZero():
 		m.since = now
-	case gap < -maxGap: // the clock was set back
-		m.since = now
-	case gap <= 0:
+	case gap <= 0: // also a clock that was set back: all up to watched is decided
 		return nil
 	case gap > maxGap:
 		m.away = append(m.away, span{m.watched, now})

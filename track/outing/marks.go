@@ -212,7 +212,6 @@ func (m *Marks) Undo() []Mark {
 			continue
 		}
 		k.Fate = Undone
-		m.press = press{}
 		changed := []Mark{*k}
 		if k.Kind == Heard && k.Origin.Expected {
 			changed = append(changed, m.reopen(k.Origin.Number)...)

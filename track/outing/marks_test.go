@@ -187,6 +187,24 @@ func TestUndoThenSilence(t *testing.T) {
 	}
 }
 
+// What the operator took back of the program's is not made again, even when an
+// earlier burst is decided anew.
+func TestUndoneSilenceStaysUndone(t *testing.T) {
+	l := listen()
+	l.hear("12:00:31.8")
+	l.to(at("12:01:05"))
+	for _, want := range []string{"1 heard", ""} {
+		l.keep(l.Undo())
+		if got := told(l.Marks); got != want {
+			t.Errorf("undone to %q, want %q", got, want)
+		}
+	}
+	l.to(at("12:01:10"))
+	if got := told(l.Marks); got != "1 silent" {
+		t.Errorf("%q, want only burst 1 silent", got)
+	}
+}
+
 // With bursts closer than the time for a second press, the better fit decides.
 func TestQuickBursts(t *testing.T) {
 	m := NewMarks(DefaultEar(), 200*time.Millisecond)
@@ -214,6 +232,9 @@ func TestExpectLater(t *testing.T) {
 	}
 	slices.Reverse(moved)
 	l.Expect(l.now, moved)
+	if len(l.bursts) != len(moved) {
+		t.Errorf("%d bursts, want %d: burst 1 once", len(l.bursts), len(moved))
+	}
 	l.hear("12:00:31.8")
 	l.hear("12:01:04.8")
 	all := l.All()

@@ -189,6 +189,24 @@ func TestBreakAndResume(t *testing.T) {
 	}
 }
 
+// What goes to the record: topic, answer, aim; then what it means.
+func TestNoiseEntries(t *testing.T) {
+	x := triageOf(t, Pad, true)
+	a, _ := x.Answer(at("12:00:05"), Held{Hold: 2, Known: true, AzimuthDeg: 120, ElevationDeg: 0}, No)
+	want := CheckEntry{List: ListTriage, Item: "turn away", Answer: "no", AzimuthDeg: NumberOf(120), ElevationDeg: NumberOf(0)}
+	if got := a.Entry(); got != want || got.check() != nil {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	b, _ := x.Answer(at("12:00:10"), Held{}, No)
+	if got := b.Entry(); got != (CheckEntry{List: ListTriage, Item: "weaken", Answer: "no"}) {
+		t.Errorf("%+v, want no aim", got)
+	}
+	f, _ := x.Finding()
+	if got := f.Entry(); got.List != ListTriage || got.Answer != Text(Inside) || got.Words != Text(f.Meaning+" "+f.Do) {
+		t.Errorf("%+v", got)
+	}
+}
+
 func TestNewTriageRefuses(t *testing.T) {
 	for _, c := range []struct {
 		way  Way
