@@ -15,6 +15,7 @@ import (
 func newPassesCommand(sys system) *cobra.Command {
 	o := newOptions(sys)
 	lowest := value[float64]{parse: parseElevation, kind: "DEG"}
+	var card *bool
 	cmd := &cobra.Command{
 		Use:   "passes [SAT...]",
 		Short: "list the passes of one or several satellites",
@@ -26,6 +27,9 @@ time is given whole. With a period, the bursts to expect are counted.`,
 				return err
 			}
 			from := o.from.or(t.now)
+			if *card {
+				return sys.printCard(cmd.Context(), t, o, from, lowest.value)
+			}
 			passes, err := findPasses(cmd.Context(), t, from, from.Add(o.span.or(day)), lowest.value)
 			if err != nil {
 				return err
@@ -45,6 +49,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 	o.addSpan(f, "from this time (now without it)", "for this long (24h without it)")
 	f.Var(&lowest, "min-elevation", "only what is above this elevation (0 without it)")
 	o.addBeacon(f)
+	card = o.addCard(cmd)
 	o.addJSON(f)
 	return cmd
 }

@@ -23,15 +23,16 @@ func noSite() error { return wrong(siteHint, "there is no site") }
 
 // place is where the antenna is and what time it really is there.
 type place struct {
-	site track.Site
-	now  time.Time
+	site  track.Site
+	now   time.Time
+	clock gps.Clock // how wrong the computer's is; unknown without a receiver
 }
 
 // findPlace finds the site: the one given, else the receiver's, else the
 // configured one.
 func (sys system) findPlace(ctx context.Context, o *options, c config) (place, error) {
 	if o.site.given {
-		return place{o.site.value, sys.now()}, nil
+		return place{site: o.site.value, now: sys.now()}, nil
 	}
 	if c.gpsSource != "" {
 		p, err := sys.placeFromReceiver(ctx, c.gpsSource)
@@ -46,7 +47,7 @@ func (sys system) findPlace(ctx context.Context, o *options, c config) (place, e
 	if c.site == nil {
 		return place{}, noSite()
 	}
-	return place{*c.site, sys.now()}, nil
+	return place{site: *c.site, now: sys.now()}, nil
 }
 
 // placeFromReceiver waits for the receiver's first fix, and corrects the
@@ -114,8 +115,9 @@ func complete(r gps.Report) bool {
 // is taken as 0, which costs a hundredth of a degree at most.
 func (sys system) placeOf(r gps.Report) place {
 	p := place{
-		site: track.Site{LatitudeDeg: r.Fix.LatitudeDeg, LongitudeDeg: r.Fix.LongitudeDeg},
-		now:  r.Clock.Correct(sys.now()),
+		site:  track.Site{LatitudeDeg: r.Fix.LatitudeDeg, LongitudeDeg: r.Fix.LongitudeDeg},
+		now:   r.Clock.Correct(sys.now()),
+		clock: r.Clock,
 	}
 	if r.Fix.AltitudeKnown {
 		p.site.HeightM = r.Fix.AltitudeM

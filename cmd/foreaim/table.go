@@ -10,11 +10,12 @@ import (
 type table struct {
 	headings []string
 	rows     [][]string
+	gap      string // between two columns
 }
 
 // newTable starts a table. A heading that begins with ">" is of a column of
 // numbers, which stand to the right.
-func newTable(headings ...string) *table { return &table{headings: headings} }
+func newTable(headings ...string) *table { return &table{headings: headings, gap: "  "} }
 
 func (t *table) add(cells ...string) {
 	for i, c := range cells {
@@ -45,7 +46,7 @@ func (t *table) String() string {
 				continue
 			}
 			if line.Len() > 0 {
-				line.WriteString("  ")
+				line.WriteString(t.gap)
 			}
 			gap := strings.Repeat(" ", widths[i]-ansi.StringWidth(cell))
 			if strings.HasPrefix(t.headings[i], ">") {
