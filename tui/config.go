@@ -8,7 +8,27 @@ import (
 	"foreaim/gps"
 	"foreaim/track"
 	"foreaim/track/beacon"
+	"foreaim/track/outing"
 )
+
+// Recorder takes the record of the outing. Record must not wait for a disk;
+// *outing.Recorder is one.
+type Recorder interface {
+	// Record takes an entry at a true time.
+	Record(at time.Time, entry outing.Entry)
+	Status() outing.Status
+}
+
+// Voice says texts aloud. None of its methods may wait.
+type Voice interface {
+	// Say says a text that must be over by staleAfter, on the computer's clock.
+	// An urgent one interrupts what is being said; any replaces one that waits.
+	Say(text string, staleAfter time.Time, urgent bool)
+	// Speaking estimates how long a text takes.
+	Speaking(text string) time.Duration
+	// Problem says in one line why nothing is heard, "" while all is well.
+	Problem() string
+}
 
 // Target is one satellite that can be pointed at.
 type Target struct {
@@ -41,6 +61,26 @@ type Config struct {
 	FistDeg         float64 // 0: aim.FistDeg
 	MinElevationDeg float64 // of a pass
 	Silent          bool    // no bell
+
+	// Record takes what is worth keeping; nil: nothing is recorded. Start opens
+	// it. The giver closes it after Run, which records the end.
+	Record Recorder
+	Start  outing.StartEntry
+	// DiskFree tells the bytes free where the record is written, at once; false
+	// when that isn't known. Nil: never known.
+	DiskFree func() (bytes int64, known bool)
+	// Resume is the state of an outing that is taken up again: facing, marks
+	// and checklist are restored. Nil begins afresh.
+	Resume *outing.State
+	// Voice says the instructions; nil: there is none, and the bell rings.
+	Voice  Voice
+	Ear    outing.Ear    // how late a mark comes; zero: outing.DefaultEar
+	Checks []outing.Item // the checklist; nil: outing.DefaultItems
+
+	// NoiseWay and NoiseDB are how the noise test weakens what comes in, see
+	// outing.NewTriage; zero: an attenuator of 10 dB.
+	NoiseWay outing.Way
+	NoiseDB  float64
 
 	Theme string // auto, light, dark or mono
 	ASCII bool
