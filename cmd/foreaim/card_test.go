@@ -13,7 +13,10 @@ import (
 
 	"foreaim/gps"
 	"foreaim/track"
+	"foreaim/track/aim"
 	"foreaim/track/north"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // cardRow is a row of a hold at a burst: number, time, true, magnetic,
@@ -24,8 +27,12 @@ var cardRow = regexp.MustCompile(`(?m)^ *(\d+) (\d\d:\d\d:\d\d) +(\d+) +(\d+) +(
 // numbers: whole seconds and degrees, tenths of a fist, 100 Hz.
 func TestCardAgreesWithBursts(t *testing.T) {
 	site := track.Site{LatitudeDeg: 58.3127, LongitudeDeg: 14.0864, HeightM: 131}
+	uncertain := filepath.Join(t.TempDir(), "uncertain.toml") // the hold begins before the burst
+	if err := os.WriteFile(uncertain, []byte("[[satellite]]\ncatalogue_number = 99071\nperiod = '30s'\ntolerance = '2s'\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	for _, period := range []string{"30s", "47s", "2m"} {
-		args := with(emberling, "--from", "2026-11-25T19:00:00Z", "--period", period, "--first", "2026-11-25T16:00:10.4Z", "--frequency", "436.215M")
+		args := with(emberling, "--config", uncertain, "--from", "2026-11-25T19:00:00Z", "--period", period, "--first", "2026-11-25T16:00:10.4Z", "--frequency", "436.215M")
 		var want struct {
 			Bursts []struct {
 				Time         time.Time `json:"time"`
@@ -89,6 +96,40 @@ func TestCardClock(t *testing.T) {
 	}
 }
 
+// A watch isn't changed in mid-pass: the card keeps to the rise's zone. In
+// Sweden 01:00 UTC of 25 October 2026 turns 03:00 into 02:00 (EU directive
+// 2000/84/EC: the last Sunday of October, 01:00 UTC).
+func TestCardKeepsItsZone(t *testing.T) {
+	zone, err := time.LoadLocation("Europe/Stockholm")
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := newCard(system{local: zone}, task{}, passOf{Pass: track.Pass{Rise: track.Look{Time: mustTime("2026-10-25T00:58:00Z")}}})
+	if got := c.clockTime(mustTime("2026-10-25T01:04:00Z")); got != "03:04:00" || c.zone() != "CEST" {
+		t.Errorf("six minutes after 02:58:00 CEST are %s %s, want 03:04:00 CEST", got, c.zone())
+	}
+}
+
+// Near the zenith, where a turn says little, the words are where the top leans.
+func TestCardOverhead(t *testing.T) {
+	holds := []aim.Hold{
+		{Number: 1, Direction: aim.Direction{AzimuthDeg: 40, ElevationDeg: 70}},
+		{Number: 2, Direction: aim.Direction{AzimuthDeg: 44, ElevationDeg: 84}},
+		{Number: 3, Direction: aim.Direction{AzimuthDeg: 210, ElevationDeg: 75}},
+	}
+	c := newCard(system{local: time.UTC}, task{}, passOf{})
+	var got []string
+	for i := range holds {
+		for _, row := range c.hold(aim.Plan{BurstsKnown: true}, holds, i) {
+			got = append(got, row[0]+" "+row[6])
+		}
+	}
+	want := []string{"1 start", "2 straight up, top of the boom", " towards north-east", "3 165 right, one fist down"}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Errorf("want -, got +\n%s", diff)
+	}
+}
+
 // Whatever is to be said fits the page in plain ASCII: with long names, a burst
 // a second, wide numbers, no schedule, an object that never sets.
 func TestCardFitsThePage(t *testing.T) {
@@ -114,7 +155,7 @@ func TestCardFitsThePage(t *testing.T) {
 		{"--elements", still, "--site=8.2,14.0864", "--period", "7s", "--first", "2026-11-25T16:00:10Z"},
 		{"--elements", still, "--site=8.2,14.0864"},
 	} {
-		status, page, stderr := runHere(t, t.Context(), append([]string{"passes", "--card"}, args...)...)
+		status, page, stderr := runHere(t, t.Context(), append([]string{"passes", "--card", "--from", "2026-11-25T19:00:00Z"}, args...)...)
 		if status != statusDone {
 			t.Errorf("%v: exit status %d: %s", args, status, stderr)
 			continue
