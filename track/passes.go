@@ -2,13 +2,13 @@ package track
 
 import (
 	"context"
-	"fmt"
 	"math"
+	"slices"
 	"time"
 )
 
 // Pass is one object's rise, peak and set over one site above a minimum
-// elevation. Peak is the highest of all when there are several.
+// elevation or a skyline. Peak is the highest of all when there are several.
 //
 // Where no rise is found within the reach of the search before its window, and
 // no set after it, the object is always up: AlwaysUp is set, and Rise and Set
@@ -18,10 +18,42 @@ import (
 type Pass struct {
 	Rise, Peak, Set Look
 	AlwaysUp        bool
+	// Hidden is when the object is behind the skyline between rise and set, in
+	// order; empty without a skyline (see PassesOver).
+	Hidden []Interval
 }
 
 // Duration returns the time from rise to set.
 func (p Pass) Duration() time.Duration { return p.Set.Time.Sub(p.Rise.Time) }
+
+// Equal returns whether two passes are the same in everything.
+func (p Pass) Equal(q Pass) bool {
+	return p.Rise == q.Rise && p.Peak == q.Peak && p.Set == q.Set && p.AlwaysUp == q.AlwaysUp &&
+		slices.Equal(p.Hidden, q.Hidden)
+}
+
+// InSight returns the stretches of the pass in which nothing hides the object,
+// in order.
+func (p Pass) InSight() []Interval {
+	var all []Interval
+	from := p.Rise.Time
+	for _, h := range p.Hidden {
+		all = append(all, Interval{from, h.From})
+		from = h.To
+	}
+	return append(all, Interval{from, p.Set.Time})
+}
+
+// IsHidden returns whether the object is behind the skyline at a time within
+// the pass.
+func (p Pass) IsHidden(t time.Time) bool {
+	for _, h := range p.Hidden {
+		if t.After(h.From) && t.Before(h.To) {
+			return true
+		}
+	}
+	return false
+}
 
 // Passes returns all passes that overlap from..to with the object above
 // minElevationDeg (-90 to 90), in order. A pass under way at either end is
@@ -34,25 +66,7 @@ func (p Pass) Duration() time.Duration { return p.Set.Time.Sub(p.Rise.Time) }
 // object comes down), what was found until then is returned together with a
 // *TimeError. A cancelled context ends the search likewise.
 func (o *Orbit) Passes(ctx context.Context, site Site, from, to time.Time, minElevationDeg float64) ([]Pass, error) {
-	if err := site.Check(); err != nil {
-		return nil, fmt.Errorf("site: %w", err)
-	}
-	if !(minElevationDeg >= -90 && minElevationDeg <= 90) {
-		return nil, fmt.Errorf("minimum elevation %v is outside -90 to 90", minElevationDeg)
-	}
-	if to.Before(from) {
-		return nil, fmt.Errorf("the search ends at %s, before it begins at %s",
-			to.UTC().Format(time.RFC3339), from.UTC().Format(time.RFC3339))
-	}
-	for _, t := range []time.Time{from, to} {
-		if away := t.Sub(o.epoch); away > maxSpan || away < -maxSpan {
-			return nil, o.timeError(t, ErrTooFar)
-		}
-	}
-	s := newSearch(ctx, o, site, minElevationDeg)
-	s.from, s.to = from.Sub(o.epoch).Seconds(), to.Sub(o.epoch).Seconds()
-	s.reach = 10 * 86400
-	return s.passes()
+	return o.PassesOver(ctx, site, from, to, Horizon{MinElevationDeg: minElevationDeg})
 }
 
 // passes walks through the window, from rise to set to rise.

@@ -113,7 +113,7 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 		s.north = k.searched.north
 	}
 	s.pass = k.current(s.now)
-	if k.planOK && s.pass != nil && k.planned.pass == *s.pass {
+	if k.planOK && s.pass != nil && k.planned.pass.Equal(*s.pass) {
 		s.plan, s.path = k.planned.plan, k.planned.path
 		s.moment = s.plan.At(s.now)
 	}
@@ -130,7 +130,7 @@ func (k *tracker) stage(s *scene) (stage, string) {
 		return trouble, k.searched.err.Error()
 	case s.pass == nil && len(k.searched.passes) == 0:
 		return noPass, ""
-	case s.pass == nil || !k.planOK || k.planned.pass != *s.pass:
+	case s.pass == nil || !k.planOK || !k.planned.pass.Equal(*s.pass):
 		return searching, ""
 	case k.planned.err != nil:
 		return trouble, k.planned.err.Error()

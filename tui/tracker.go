@@ -184,7 +184,7 @@ func (k *tracker) searchDue(now time.Time, pass *track.Pass) bool {
 }
 
 func (k *tracker) planDue(now time.Time, pass *track.Pass) bool {
-	if !k.planOK || k.planned.pass != *pass {
+	if !k.planOK || !k.planned.pass.Equal(*pass) {
 		return true
 	}
 	if math.Abs(k.clock.OffsetS-k.plannedClock.OffsetS) > clockStepS ||
