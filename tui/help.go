@@ -47,7 +47,7 @@ type helpLine struct {
 }
 
 // keyColumn is the width of the keys' column.
-const keyColumn = 12
+const keyColumn = 22
 
 // lines returns the page for a width.
 func (helpPage) lines(c *canvas, keys []binding) []helpLine {

@@ -2,6 +2,8 @@ package tui
 
 import (
 	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/track/outing"
 )
 
 // screen names a view.
@@ -32,15 +34,29 @@ type binding struct {
 	off   func(m *model) string // why it can't be used now, empty when it can; nil: always
 }
 
-// bindings returns the key table. Space and Enter are left free on the pointing
-// view: one big key, for what matters most in the field.
+// clicks names the mouse buttons that do something, as the key table has them.
+var clicks = map[tea.MouseButton]string{tea.MouseButtonLeft: "click", tea.MouseButtonRight: "right click"}
+
+// bindings returns the key table. The biggest keys of the pointing view are for
+// what matters most in the field. A presenter's clicker sends PageDown and
+// PageUp (common practice, no source).
 func bindings() []binding {
 	on := func(v screen, words, short string, keys, names []string, do func(m *model) tea.Cmd) binding {
 		return binding{Key{string(v), keys, words}, short, names, do, nil}
 	}
 	list := func(s ...string) []string { return s }
 	return []binding{
-		on(onPointing, "set the facing: the azimuth that you take as straight ahead", "f facing", list("f"), list("f"), (*model).openEntry),
+		on(onPointing, "a burst was heard; again: strong, weak, good", "Space heard", list("Space", "Enter"), list(" ", "enter"), (*model).hear),
+		on(onPointing, "the same, for a clicker and a mouse", "", list("PageDown", "click"), list("pgdown", "click"), (*model).hear),
+		on(onPointing, "that was wrong: take the last mark back", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).undo),
+		on(onPointing, "the same, for a clicker and a mouse", "", list("PageUp", "right click"), list("pgup", "right click"), (*model).undo),
+		on(onPointing, "not listening, and listening again", "", list("l"), list("l"), (*model).toggleListening),
+		on(onPointing, "noise up, and normal again", "n noise", list("n"), list("n"), (*model).toggleNoise),
+		on(onPointing, "it was heard 100 Hz higher", "", list("+"), list("+", "="), step(outing.FineStepHz)),
+		on(onPointing, "it was heard 100 Hz lower", "", list("-"), list("-"), step(-outing.FineStepHz)),
+		on(onPointing, "it was heard 500 Hz higher", "", list(">"), list(">"), step(outing.CoarseStepHz)),
+		on(onPointing, "it was heard 500 Hz lower", "", list("<"), list("<"), step(-outing.CoarseStepHz)),
+		on(onPointing, "set the facing: the azimuth that is straight ahead", "f facing", list("f"), list("f"), (*model).openEntry),
 		on(onPointing, "turn the facing 1° to the left", "", list("←"), list("left"), nudge(-1)),
 		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
 		on(onPointing, "turn the facing 10° to the left", "", list("[", "Shift ←"), list("[", "shift+left"), nudge(-10)),
@@ -112,14 +128,19 @@ func (m *model) press(name string) tea.Cmd {
 	return nil
 }
 
-// footer returns the keys to show at the bottom of the view that is shown.
+// footer returns the keys to show at the bottom of the view that is shown, the
+// key for help first: there is not always room for all.
 func (m *model) footer() []string {
 	var keys []string
 	for _, b := range m.keys {
 		if b.short == "" || b.View != string(everywhere) && b.View != string(m.showing) {
 			continue
 		}
-		if b.off == nil || b.off(m) == "" {
+		switch {
+		case b.off != nil && b.off(m) != "":
+		case b.names[0] == "?":
+			keys = append([]string{b.short}, keys...)
+		default:
 			keys = append(keys, b.short)
 		}
 	}

@@ -32,6 +32,7 @@ type model struct {
 	help          helpPage
 
 	facing  facing
+	marking marking
 	silent  bool
 	report  *gps.Report // the newest; nil without a receiver
 	reports <-chan gps.Report
@@ -68,6 +69,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 	if config.ASCII {
 		t = t.solid()
 	}
+	marks, lost := newMarking(config, targets)
 	m := &model{
 		config:  config,
 		tracker: newTracker(ctx, config, targets),
@@ -78,10 +80,14 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		showing: onPointing,
 		facing:  facing{config.FacingKnown, config.FacingDeg},
 		silent:  config.Silent,
+		marking: marks,
 		reports: config.Reports,
 	}
 	if config.Reports != nil {
 		m.report = new(gps.Report)
+	}
+	if lost != nil {
+		m.message, m.until = clean("Not all marks could be taken up: "+lost.Error()), config.Now().Add(tellFor)
 	}
 	return m
 }
@@ -123,6 +129,12 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		} else {
 			cmd = m.press(msg.String())
 		}
+	case tea.MouseMsg:
+		button := clicks[msg.Button]
+		if msg.Action != tea.MouseActionPress || button == "" {
+			return nil
+		}
+		cmd = m.press(button)
 	case passesMsg:
 		m.tracker.passes(msg)
 	case planMsg:
@@ -143,6 +155,9 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
+	m.marking.expect(m.tracker, &m.scene)
+	m.marking.marks.Tick(m.scene.now)
+	m.scene.tally = tallyOf(m.marking.marks)
 	m.ringBell()
 }
 

@@ -169,12 +169,20 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 		return func(y int) { c.text(1, y, plain, c.fit(c.columns-2, candidates...)) }
 	}
 	var all []line
+	marked := s.tally.line()
 	if !l.side {
-		all = append(all, line{1, text(c.glyphs.say(s.following(c.columns - 2)))})
+		need := 1
+		if marked != nil && c.columns < 80 { // the window numbers them as well
+			need = 4
+		}
+		all = append(all, line{need, text(c.glyphs.say(s.following(c.columns - 2)))})
+	}
+	if marked != nil {
+		all = append(all, line{1, text(marked...)})
 	}
 	all = append(all,
 		line{2, text(s.satellite()...)},
-		line{4, text(s.clockOfPass()...)},
+		line{5, text(s.clockOfPass()...)},
 		line{0, func(y int) { drawStatus(c, y, s) }},
 		line{3, func(y int) { drawFooter(c, y, s, footer) }},
 	)

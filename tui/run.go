@@ -47,7 +47,7 @@ func runTargets(ctx context.Context, config Config, targets []target, options ..
 
 // run runs a model until it quits, the context ends or a hangup comes.
 func run(ctx context.Context, m *model, hangups <-chan os.Signal, options ...tea.ProgramOption) error {
-	p := tea.NewProgram(m, append([]tea.ProgramOption{tea.WithAltScreen()}, options...)...)
+	p := tea.NewProgram(m, append([]tea.ProgramOption{tea.WithAltScreen(), tea.WithMouseCellMotion()}, options...)...)
 	ended := make(chan struct{})
 	defer close(ended)
 	go func() {

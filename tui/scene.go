@@ -65,6 +65,7 @@ type scene struct {
 	report   gps.Report
 	clock    gps.Clock
 	silent   bool
+	tally    tally
 	problem  string // why the stage is trouble
 }
 

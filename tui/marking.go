@@ -1,0 +1,244 @@
+package tui
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/track"
+	"foreaim/track/outing"
+)
+
+// manyBursts keeps the burst numbers of several satellites apart: a beacon of
+// one second has as many in four months.
+const manyBursts = 10_000_000
+
+// marking holds what was marked.
+type marking struct {
+	marks *outing.Marks
+	// asked is the plan whose bursts the marks expect.
+	asked struct {
+		generation int
+		at         time.Time
+	}
+}
+
+// newMarking begins the marks, or takes them up again.
+func newMarking(c Config, targets []target) (marking, error) {
+	ear := c.Ear
+	if ear == (outing.Ear{}) {
+		ear = outing.DefaultEar()
+	}
+	var length time.Duration
+	if c.Chosen >= 0 && c.Chosen < len(targets) {
+		length = targets[c.Chosen].Schedule.Length
+	}
+	m := marking{marks: outing.NewMarks(ear, length)}
+	if c.Resume == nil {
+		return m, nil
+	}
+	return m, m.marks.Restore(c.Resume.Marks, c.Resume.Last)
+}
+
+// expect tells the marks which bursts are to come, once for each plan.
+func (m *marking) expect(k *tracker, s *scene) {
+	if len(s.plan.Holds) == 0 || k.generation == m.asked.generation && k.planned.at.Equal(m.asked.at) {
+		return
+	}
+	m.asked.generation, m.asked.at = k.generation, k.planned.at
+	var bursts []outing.Burst
+	for _, h := range s.plan.Holds {
+		if !h.Burst {
+			continue
+		}
+		bursts = append(bursts, outing.Burst{
+			Number: k.chosen*manyBursts + s.target.Schedule.Next(h.At).Number,
+			Start:  h.At, Length: s.target.Schedule.Length, Tolerance: s.target.Schedule.Tolerance,
+			Held: outing.Held{Hold: h.Number, Known: true, AzimuthDeg: h.AzimuthDeg, ElevationDeg: h.ElevationDeg},
+		})
+	}
+	m.marks.Expect(s.now, bursts)
+}
+
+// held returns the hold that the operator is in, as far as anybody knows: the
+// next one from when it is due, until then the last.
+func (s *scene) held() outing.Held {
+	h := s.moment.Last
+	if s.moment.Next != nil && s.moment.Now {
+		h = s.moment.Next
+	}
+	if h == nil {
+		return outing.Held{}
+	}
+	return outing.Held{Hold: h.Number, Known: true, AzimuthDeg: h.AzimuthDeg, ElevationDeg: h.ElevationDeg}
+}
+
+// trueNow is the true time of this moment, not of the last frame: marks are
+// dated by it.
+func (m *model) trueNow() time.Time { return m.tracker.clock.Correct(m.config.Now()) }
+
+// hear takes the key for heard.
+func (m *model) hear() tea.Cmd {
+	return m.mark(m.marking.marks.Hear(m.trueNow(), m.scene.held()), "")
+}
+
+// undo takes back the last mark.
+func (m *model) undo() tea.Cmd {
+	changed := m.marking.marks.Undo()
+	if len(changed) == 0 {
+		m.tell("There is no mark to take back")
+		return nil
+	}
+	words := markWords(changed[0])
+	m.mark(changed, "Taken back: "+words)
+	return nil
+}
+
+// toggleListening says that nobody listens, or somebody again.
+func (m *model) toggleListening() tea.Cmd {
+	now, k := m.trueNow(), m.marking.marks
+	if k.Listening() {
+		return m.mark(k.StopListening(now, m.scene.held()), "Not listening: silence counts for nothing until l or a mark")
+	}
+	return m.mark(k.Listen(now), "Listening again")
+}
+
+// toggleNoise says that the noise floor is up, or normal again.
+func (m *model) toggleNoise() tea.Cmd {
+	k := m.marking.marks
+	return m.mark(k.Noise(m.trueNow(), !k.NoiseIsUp(), m.scene.held()), "")
+}
+
+// step moves the frequency of the last mark of what was heard, from where it
+// is expected.
+func step(hz float64) func(m *model) tea.Cmd {
+	return func(m *model) tea.Cmd {
+		mark, ok := m.marking.marks.Heard()
+		if !ok {
+			m.tell("A frequency belongs to what was heard: mark that first")
+			return nil
+		}
+		expected := 0.0
+		if t := m.scene.target; t.FrequencyHz > 0 {
+			if look, err := t.orbit.Look(m.tracker.site, mark.Burst()); err == nil {
+				expected = track.ReceiveHz(t.FrequencyHz, look.RangeRateKmS)
+			}
+		}
+		if expected == 0 && mark.FrequencyHz == 0 {
+			m.tell("No frequency is known to step from: give one with --frequency")
+			return nil
+		}
+		return m.mark(m.marking.marks.StepFrequency(hz, expected), "")
+	}
+}
+
+// mark takes marks that are new or changed, and tells the last one.
+func (m *model) mark(changed []outing.Mark, words string) tea.Cmd {
+	if len(changed) == 0 {
+		return nil
+	}
+	if words == "" {
+		words = capital(markWords(changed[len(changed)-1]))
+	}
+	m.tell(words)
+	return nil
+}
+
+// markWords says a mark: "burst 4 heard, good, 437.4512 MHz".
+func markWords(k outing.Mark) string {
+	name := "a burst"
+	if k.Origin.Expected && k.Held.Hold > 0 {
+		name = fmt.Sprintf("burst %d", k.Held.Hold)
+	}
+	switch k.Kind {
+	case outing.Heard:
+		if !k.Origin.Expected {
+			name = "heard, where none was due"
+		} else {
+			name += " heard"
+		}
+		if k.Strength != "" {
+			name += ", " + string(k.Strength)
+		}
+		if k.FrequencyHz > 0 {
+			name += ", " + megahertz(k.FrequencyHz)
+		}
+		return name
+	case outing.Silent:
+		return name + " silent"
+	case outing.NotListening:
+		switch {
+		case k.Automatic:
+			return name + " not listened to"
+		case k.Until.IsZero():
+			return "not listening"
+		}
+		return "listening again"
+	case outing.NoiseUp:
+		return "noise up"
+	default:
+		return "noise normal"
+	}
+}
+
+// tally is what the marks come to, for the screen.
+type tally struct {
+	last                    string // the mark made last, in words
+	heard, silent, unheeded int
+	away, noise             bool // not listening; the noise is up
+}
+
+// tallyOf counts the marks that stand.
+func tallyOf(marks *outing.Marks) tally {
+	t := tally{away: !marks.Listening(), noise: marks.NoiseIsUp()}
+	newest := 0
+	for _, k := range marks.All() {
+		switch {
+		case k.Kind == outing.Heard:
+			t.heard++
+		case k.Kind == outing.Silent:
+			t.silent++
+		case k.Kind == outing.NotListening && k.Automatic:
+			t.unheeded++
+		}
+		if k.ID > newest {
+			newest, t.last = k.ID, markWords(k)
+		}
+	}
+	return t
+}
+
+// line says the tally from the fullest to the shortest; nothing before the
+// first mark.
+func (t tally) line() []string {
+	if t.last == "" {
+		return nil
+	}
+	count := fmt.Sprintf("%d heard %d silent", t.heard, t.silent)
+	full := count
+	if t.unheeded > 0 {
+		full += fmt.Sprintf(" %d missed", t.unheeded)
+	}
+	var states []string
+	if t.noise {
+		states = append(states, "NOISE UP")
+	}
+	if t.away {
+		states = append(states, "NOT LISTENING")
+	}
+	state := strings.Join(states, " ")
+	join := func(parts ...string) string {
+		var kept []string
+		for _, p := range parts {
+			if p != "" {
+				kept = append(kept, p)
+			}
+		}
+		return strings.Join(kept, "  ")
+	}
+	last := capital(t.last)
+	short, _, _ := strings.Cut(last, ",")
+	return []string{join(last, full, state), join(short, full, state), join(short, count, state), join(count, state), join(fmt.Sprintf("%d:%d", t.heard, t.silent), state)}
+}
