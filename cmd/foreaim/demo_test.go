@@ -125,10 +125,11 @@ func TestDemoRuns(t *testing.T) {
 		t.Errorf("the screen says %v, it is %v", said[1], now)
 	}
 	term.press("?")
-	term.await("leave at once")
-	term.press("Escape")
+	term.await("turn the facing")
+	term.press("?")
+	term.await("BURST")
 	term.press("p")
-	term.await("EMBERLING")
+	term.await("Passes of EMBERLING")
 	term.press("q")
 	if status := term.ended(); status != "0" {
 		t.Errorf("exit status %s", status)
