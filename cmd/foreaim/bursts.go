@@ -46,6 +46,7 @@ and where the antenna should point then. When no burst's time is known
 	o.addAt(f, "the pass under way or next at this time (now without it)")
 	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
 	f.Var(&lowest, "min-elevation", "only while it is above this elevation (0 without it)")
+	o.addSkyline(f)
 	o.addFrequency(f)
 	o.addBeacon(f)
 	o.addJSON(f)
@@ -113,6 +114,7 @@ type burstJSON struct {
 	RangeRateKmS *float64 `json:"range_rate_km_s,omitempty"`
 	UncertaintyS *float64 `json:"uncertainty_s,omitempty"`
 	ReceiveHz    *float64 `json:"receive_hz,omitempty"`
+	Hidden       bool     `json:"hidden,omitempty"` // behind the skyline
 }
 
 type burstsAnswer struct {
@@ -128,7 +130,8 @@ func printBurstsJSON(sys system, pass passOf, bursts []beacon.Expected) error {
 	}
 	answer := burstsAnswer{Pass: p, Bursts: make([]burstJSON, 0, len(bursts))}
 	for _, b := range bursts {
-		row := burstJSON{Number: b.Number, lookJSON: newLookJSON(b.Look), RangeRateKmS: number(b.Look.RangeRateKmS, rateDecimals)}
+		row := burstJSON{Number: b.Number, lookJSON: newLookJSON(b.Look), RangeRateKmS: number(b.Look.RangeRateKmS, rateDecimals),
+			Hidden: pass.IsHidden(b.Time)}
 		if b.UncertaintyS > 0 {
 			row.UncertaintyS = number(b.UncertaintyS, 3)
 		}
@@ -163,9 +166,12 @@ Expect %s bursts; the wait for one is %v at most, so hold that long.
 `, text, count, pass.schedule.LongestWait())
 		return err
 	}
-	rows := newTable(">burst", "local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time")
+	rows := newTable(">burst", "local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time", "in sight")
 	for _, b := range bursts {
-		receive, uncertainty := "", ""
+		receive, uncertainty, hidden := "", "", ""
+		if pass.IsHidden(b.Time) {
+			hidden = "hidden"
+		}
 		if b.ReceiveHz > 0 {
 			receive = sayMHz(b.ReceiveHz)
 		}
@@ -173,7 +179,7 @@ Expect %s bursts; the wait for one is %v at most, so hold that long.
 			uncertainty = fmt.Sprintf("±%.1f s", b.UncertaintyS)
 		}
 		rows.add(fmt.Sprint(b.Number), sys.localTime(b.Time), sys.utcBeside(b.Time), sayTrue(b.Look.AzimuthDeg),
-			compass.sayMagnetic(b.Look.AzimuthDeg), sayElevation(b.Look.ElevationDeg), fmt.Sprintf("%.0f", b.Look.RangeKm), receive, uncertainty)
+			compass.sayMagnetic(b.Look.AzimuthDeg), sayElevation(b.Look.ElevationDeg), fmt.Sprintf("%.0f", b.Look.RangeKm), receive, uncertainty, hidden)
 	}
 	if len(bursts) == 0 {
 		_, err := fmt.Fprintf(sys.stdout, "%s\nNo burst starts in this pass.\n", text)

@@ -55,6 +55,7 @@ func (v *values[T]) Set(text string) error {
 type options struct {
 	elements []string
 	site     value[track.Site]
+	skyline  string // a file; empty: none
 
 	at   values[time.Time]
 	from value[time.Time]

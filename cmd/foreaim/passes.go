@@ -48,6 +48,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 	o.addSite(f)
 	o.addSpan(f, "from this time (now without it)", "for this long (24h without it)")
 	f.Var(&lowest, "min-elevation", "only what is above this elevation (0 without it)")
+	o.addSkyline(f)
 	o.addBeacon(f)
 	card = o.addCard(cmd)
 	o.addJSON(f)
@@ -64,7 +65,7 @@ type passOf struct {
 func findPasses(ctx context.Context, t task, from, to time.Time, lowestDeg float64) ([]passOf, error) {
 	var all []passOf
 	for _, s := range t.satellites {
-		passes, err := s.orbit.Passes(ctx, t.site, from, to, lowestDeg)
+		passes, err := s.orbit.PassesOver(ctx, t.site, from, to, t.horizon(lowestDeg))
 		if err != nil {
 			return nil, failed("", "%w", err)
 		}
@@ -86,22 +87,25 @@ type passAnswer struct {
 	Peak            *lookJSON `json:"peak,omitempty"`
 	Set             *lookJSON `json:"set,omitempty"`
 	DurationS       *float64  `json:"duration_s,omitempty"`
-	BurstsExpected  *int      `json:"bursts_expected,omitempty"`
+
+	Hidden []hiddenJSON `json:"hidden,omitempty"` // between rise and set
+
+	BurstsExpected *int `json:"bursts_expected,omitempty"`
 }
 
 func newPassAnswer(p passOf) (passAnswer, error) {
 	set := p.orbit.Elements()
 	peak := newLookJSON(p.Peak)
-	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp}
+	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp, Hidden: newHiddenJSON(p.Pass)}
 	if !p.AlwaysUp {
 		rise, set := newLookJSON(p.Rise), newLookJSON(p.Set)
 		answer.Rise, answer.Set = &rise, &set
 		answer.DurationS = number(p.Duration().Seconds(), 3)
 	}
 	if p.schedule.Period > 0 {
-		least, _, err := p.schedule.Count(p.Rise.Time, p.Set.Time)
+		least, _, err := p.countBursts()
 		if err != nil {
-			return answer, failed("", "%w", err)
+			return answer, err
 		}
 		answer.BurstsExpected = &least
 	}
@@ -135,7 +139,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	}
 	compass := newCompass(t.site, from)
 	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
-		">magnetic: rise", ">peak", ">set", ">highest", ">lasts", ">bursts")
+		">magnetic: rise", ">peak", ">set", ">highest", ">lasts", ">hidden", ">bursts")
 	for _, p := range passes {
 		row, err := sys.passRow(compass, p, len(t.satellites) > 1)
 		if err != nil {
@@ -165,7 +169,7 @@ func (sys system) passRow(c compass, p passOf, named bool) ([]string, error) {
 		}
 		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
 	}
-	return append(row, sayElevation(p.Peak.ElevationDeg), lasts, bursts), err
+	return append(row, sayElevation(p.Peak.ElevationDeg), lasts, sayHidden(p.Pass), bursts), err
 }
 
 // sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that
@@ -174,10 +178,10 @@ func sayBurstCount(p passOf) (string, error) {
 	if p.schedule.Period == 0 {
 		return "", nil
 	}
-	least, most, err := p.schedule.Count(p.Rise.Time, p.Set.Time)
+	least, most, err := p.countBursts()
 	switch {
 	case err != nil:
-		return "", failed("", "%w", err)
+		return "", err
 	case least == most:
 		return fmt.Sprint(least), nil
 	}

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"foreaim/track/elements"
+	"foreaim/track/terrain"
 
 	"github.com/spf13/cobra"
 )
@@ -13,12 +14,16 @@ type task struct {
 	place
 	config     config
 	satellites []satellite
+	skyline    *terrain.Skyline // nil: nothing is known to hide the sky
 }
 
 // prepare reads the configuration and the elements, chooses the satellites that
 // are named, and finds the place, in this order: the receiver may take a while.
 func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t task, err error) {
 	if t.config, err = sys.configFor(cmd); err != nil {
+		return t, err
+	}
+	if t.skyline, err = o.readSkyline(t.config); err != nil {
 		return t, err
 	}
 	sets, err := sys.chooseSets(o, t.config, names)
