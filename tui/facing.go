@@ -12,9 +12,10 @@ import (
 	"foreaim/track/north"
 )
 
-// entry is the line in which a facing is typed.
+// entry is the line in which a facing or a note is typed.
 type entry struct {
 	open     bool
+	note     bool // free text instead
 	text     string
 	magnetic bool
 	problem  string
@@ -32,6 +33,9 @@ func (m *model) openEntry() tea.Cmd {
 // typeKey takes a key while the line is open.
 func (m *model) typeKey(k tea.KeyMsg) tea.Cmd {
 	e := &m.entry
+	if e.note {
+		return m.typeNote(k)
+	}
 	switch k.Type {
 	case tea.KeyEsc:
 		*e = entry{}
@@ -65,6 +69,7 @@ func (m *model) takeEntry() {
 	e := &m.entry
 	deg, err := strconv.ParseFloat(e.text, 64)
 	d := m.scene.north
+	f := facing{known: true, how: "typed"}
 	switch {
 	case err != nil || !(deg >= 0 && deg <= 360):
 		e.problem = "an azimuth is a number from 0 to 360"
@@ -76,16 +81,20 @@ func (m *model) takeEntry() {
 		trueDeg := north.TrueDeg(deg, d.deg)
 		m.tell(fmt.Sprintf("Facing %.0f° true, from %s° magnetic: model ±%.1f°, a compass itself %.0f to %.0f°",
 			trueDeg, e.text, d.sigmaDeg, north.CompassErrorLowDeg, north.CompassErrorHighDeg))
-		deg = trueDeg
+		deg, f.magnetic, f.declinationDeg = trueDeg, true, d.deg
 	default:
 		m.tell(fmt.Sprintf("Facing %s° true", strings.TrimSuffix(e.text, ".")))
 	}
-	m.facing = facing{known: true, deg: track.Wrap360(deg)}
+	f.deg = track.Wrap360(deg)
+	m.facing = f
 	*e = entry{}
 }
 
 // line says what is typed and how to go on.
 func (e entry) line() []string {
+	if e.note {
+		return e.noteLine()
+	}
 	unit, other := "true", "m: magnetic"
 	if e.magnetic {
 		unit, other = "magnetic", "m: true"
@@ -105,7 +114,7 @@ func nudge(deg float64) func(m *model) tea.Cmd {
 		if !m.facing.known {
 			from = math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg)
 		}
-		m.facing = facing{known: true, deg: track.Wrap360(from + deg)}
+		m.facing = facing{known: true, deg: track.Wrap360(from + deg), how: "nudged"}
 		m.tell(fmt.Sprintf("Facing %s", m.scene.azimuth(m.facing.deg)))
 		return nil
 	}

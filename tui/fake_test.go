@@ -124,6 +124,7 @@ type story struct {
 	facingDeg float64
 	reports   []gps.Report
 	title     string
+	change    func(*Config) // of the configuration; may be nil
 }
 
 // everyHalfMinute is a beacon with known bursts.
@@ -185,6 +186,9 @@ func (s story) config(now func() time.Time) (Config, []target) {
 		reports := make(chan gps.Report, 1)
 		reports <- s.reports[0]
 		c.Reports = reports
+	}
+	if s.change != nil {
+		s.change(&c)
 	}
 	return c, []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule}, orbit: s.object}}
 }

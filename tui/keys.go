@@ -61,6 +61,7 @@ func bindings() []binding {
 		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
 		on(onPointing, "turn the facing 10° to the left", "", list("[", "Shift ←"), list("[", "shift+left"), nudge(-10)),
 		on(onPointing, "turn the facing 10° to the right", "", list("]", "Shift →"), list("]", "shift+right"), nudge(10)),
+		note(),
 		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
 		nextTarget(onPointing),
 		on(onPointing, "bell before a burst off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
@@ -76,6 +77,18 @@ func bindings() []binding {
 		on(everywhere, "leave", "q quit", list("q"), list("q"), func(*model) tea.Cmd { return tea.Quit }),
 		on(everywhere, "leave at once", "", list("Ctrl-C"), list("ctrl+c"), func(*model) tea.Cmd { return tea.Interrupt }),
 	}
+}
+
+// note is the key for a note, where there is a record to keep it.
+func note() binding {
+	b := binding{Key: Key{string(onPointing), []string{"t"}, "type a note for the record"}, names: []string{"t"}, do: (*model).openNote}
+	b.off = func(m *model) string {
+		if m.config.Record == nil {
+			return "nothing is recorded, so no note can be kept"
+		}
+		return ""
+	}
+	return b
 }
 
 // nextTarget is the key for another satellite, where there are several.

@@ -134,11 +134,12 @@ func step(hz float64) func(m *model) tea.Cmd {
 	}
 }
 
-// mark takes marks that are new or changed, and tells the last one.
+// mark records marks that are new or changed, and tells the last one.
 func (m *model) mark(changed []outing.Mark, words string) tea.Cmd {
 	if len(changed) == 0 {
 		return nil
 	}
+	m.recording.marks(m.trueNow(), changed)
 	if words == "" {
 		words = capital(markWords(changed[len(changed)-1]))
 	}

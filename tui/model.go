@@ -12,6 +12,10 @@ import (
 	"foreaim/track/aim"
 )
 
+// settleFor is how long a receiver may take to tell the time before the
+// computer's clock is built on: one that has a fix tells it every second.
+const settleFor = 5 * time.Second
+
 // tellFor is how long a message stays on the last row.
 const tellFor = 8 * time.Second
 
@@ -31,11 +35,12 @@ type model struct {
 	list          passList
 	help          helpPage
 
-	facing  facing
-	marking marking
-	silent  bool
-	report  *gps.Report // the newest; nil without a receiver
-	reports <-chan gps.Report
+	facing    facing
+	marking   marking
+	recording recording
+	silent    bool
+	report    *gps.Report // the newest; nil without a receiver
+	reports   <-chan gps.Report
 
 	scene    scene // of the newest frame
 	page     *canvas
@@ -43,6 +48,7 @@ type model struct {
 	message  string
 	until    time.Time // the message is shown
 	failure  error     // a panic, to be told when the screen is restored
+	began    time.Time // of the program, by the computer
 	rangTill time.Time // the time up to which bells were considered
 }
 
@@ -64,6 +70,19 @@ func (c Config) withDefaults() Config {
 	return c
 }
 
+// startFacing is the facing to begin with: the one of the outing that is taken
+// up, else the given one.
+func startFacing(c Config) facing {
+	if c.Resume != nil && c.Resume.Facing != nil {
+		return facing{known: true, deg: c.Resume.Facing.AzimuthDeg.Value, how: "taken up"}
+	}
+	f := facing{known: c.FacingKnown, deg: c.FacingDeg}
+	if f.known {
+		f.how = "given"
+	}
+	return f
+}
+
 func newModel(ctx context.Context, config Config, targets []target, t theme, bell ringer) *model {
 	config = config.withDefaults()
 	if config.ASCII {
@@ -71,17 +90,18 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 	}
 	marks, lost := newMarking(config, targets)
 	m := &model{
-		config:  config,
-		tracker: newTracker(ctx, config, targets),
-		glyphs:  pickGlyphs(config.ASCII),
-		theme:   t,
-		keys:    bindings(),
-		bell:    bell,
-		showing: onPointing,
-		facing:  facing{config.FacingKnown, config.FacingDeg},
-		silent:  config.Silent,
-		marking: marks,
-		reports: config.Reports,
+		config:    config,
+		tracker:   newTracker(ctx, config, targets),
+		glyphs:    pickGlyphs(config.ASCII),
+		theme:     t,
+		keys:      bindings(),
+		bell:      bell,
+		showing:   onPointing,
+		facing:    startFacing(config),
+		silent:    config.Silent,
+		marking:   marks,
+		recording: newRecording(config),
+		reports:   config.Reports,
 	}
 	if config.Reports != nil {
 		m.report = new(gps.Report)
@@ -155,10 +175,23 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
-	m.marking.expect(m.tracker, &m.scene)
-	m.marking.marks.Tick(m.scene.now)
+	m.scene.tellRecord(m.config.Record)
+	if m.settled() {
+		m.marking.expect(m.tracker, &m.scene)
+		m.recording.watch(&m.scene)
+		m.recording.marks(m.scene.now, m.marking.marks.Tick(m.scene.now))
+	}
 	m.scene.tally = tallyOf(m.marking.marks)
 	m.ringBell()
+}
+
+// settled tells whether the time can be built on: a receiver is given a moment
+// to say how wrong the computer's clock is.
+func (m *model) settled() bool {
+	if m.began.IsZero() {
+		m.began = m.scene.computer
+	}
+	return m.config.Reports == nil || m.scene.clock.Known || m.scene.computer.Sub(m.began).Abs() > settleFor
 }
 
 // takeReport takes the newest report, if there is a new one. Reports are

@@ -226,6 +226,11 @@ func drawStatus(c *canvas, y int, s *scene) {
 		}
 		x = c.text(x, y, how, c.fit(c.columns-x, texts[i])) + 2
 	}
+	// What is as it should be, for somebody who wants no record, is said last
+	// and shortens nothing.
+	if note := "not recorded"; !s.recorded && x+cells(note) < c.columns {
+		c.text(x, y, plain, note)
+	}
 }
 
 // drawFooter writes the keys and, at the right, the time.

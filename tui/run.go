@@ -61,7 +61,8 @@ func run(ctx context.Context, m *model, hangups <-chan os.Signal, options ...tea
 	}()
 	_, err := p.Run()
 	if m.failure != nil {
-		return m.failure
+		err = m.failure
 	}
+	m.recording.end(m.trueNow(), err)
 	return err
 }

@@ -31,6 +31,11 @@ const (
 type facing struct {
 	known bool
 	deg   float64
+	how   string // typed, nudged …
+	// magnetic tells that it was given so, and declinationDeg, east positive,
+	// was added.
+	magnetic       bool
+	declinationDeg float64
 }
 
 // scene is everything the screen shows at one moment. It is a function of the
@@ -66,6 +71,8 @@ type scene struct {
 	clock    gps.Clock
 	silent   bool
 	tally    tally
+	recorded bool   // there is a record
+	unkept   string // what is wrong with the record; empty while all is well
 	problem  string // why the stage is trouble
 }
 

@@ -22,10 +22,12 @@ const (
 )
 
 // remark is one part of the status: for people, perhaps a warning, in a long
-// and a short form.
+// and a short form. Kept is a warning's form for the record, the same as long
+// as it holds; empty where that is not worth a line.
 type remark struct {
 	long, short string
 	warning     bool
+	kept        string
 }
 
 // source names the receiver's source for people.
@@ -38,15 +40,15 @@ func (s *scene) source() string {
 
 // status says how good the fix, the clock and the elements are; warnings first.
 func (s *scene) status() []remark {
-	all := []remark{s.fixRemark(), s.clockRemark(), s.elementsRemark()}
+	all := []remark{s.recordRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark()}
 	if s.north.note != "" {
-		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true})
+		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true, kept: s.north.note})
 	}
 	if s.silent {
 		all = append(all, remark{long: "bell off", short: "bell off"})
 	}
 	if note := s.phaseNote(); note != nil {
-		all = append(all, remark{long: note[0], short: note[len(note)-1], warning: true})
+		all = append(all, remark{long: note[0], short: note[len(note)-1], warning: true, kept: "burst times unknown"})
 	}
 	var sorted []remark
 	for _, wanted := range [...]bool{true, false} {
@@ -57,6 +59,21 @@ func (s *scene) status() []remark {
 		}
 	}
 	return sorted
+}
+
+// tellRecord takes how the record goes.
+func (s *scene) tellRecord(to Recorder) {
+	if to == nil {
+		return
+	}
+	s.recorded, s.unkept = true, to.Status().Words(s.now)
+}
+
+func (s *scene) recordRemark() remark {
+	if s.unkept == "" {
+		return remark{}
+	}
+	return remark{long: capital(clean(s.unkept)), short: "RECORD FAILS", warning: true}
 }
 
 // lost returns for how long the receiver has been silent; false while it isn't.
@@ -88,27 +105,27 @@ func (s *scene) fixRemark() remark {
 		if r.Problem != "" {
 			long += ": " + clean(r.Problem)
 		}
-		return remark{long, text, true}
+		return remark{long, text, true, "GPS lost"}
 	case r.State == gps.Ended:
-		return remark{"replay ended", "replay ended", true}
+		return remark{"replay ended", "replay ended", true, "replay ended"}
 	case r.State == gps.Opening:
-		return remark{"GPS opening", "GPS opening", true}
+		return remark{"GPS opening", "GPS opening", true, ""}
 	case r.Problem != "":
-		return remark{"GPS: " + clean(r.Problem), "GPS problem", true}
+		return remark{"GPS: " + clean(r.Problem), "GPS problem", true, "GPS: " + clean(r.Problem)}
 	case r.State == gps.Searching || !r.Fix.Valid():
-		return remark{"GPS searching, no fix", "no fix", true}
+		return remark{"GPS searching, no fix", "no fix", true, "no fix"}
 	}
 	if age := s.computer.Sub(r.Fix.Received); age > oldFix {
-		return remark{"fix " + span(age) + " old", "fix old", true}
+		return remark{"fix " + span(age) + " old", "fix old", true, "fix old"}
 	}
 	if r.Fix.Quality == "fixed" {
-		return remark{"site fixed", "site fixed", false}
+		return remark{"site fixed", "site fixed", false, ""}
 	}
 	text := fmt.Sprintf("fix %d satellites", r.Fix.SatellitesUsed)
 	if r.Fix.HDOP > 0 {
 		text += fmt.Sprintf(" HDOP %.1f", r.Fix.HDOP)
 	}
-	return remark{text, fmt.Sprintf("fix %d sats", r.Fix.SatellitesUsed), false}
+	return remark{text, fmt.Sprintf("fix %d sats", r.Fix.SatellitesUsed), false, ""}
 }
 
 func (s *scene) clockRemark() remark {
@@ -116,7 +133,7 @@ func (s *scene) clockRemark() remark {
 	within := c.UncertaintyAt(s.computer)
 	switch {
 	case !c.Known:
-		return remark{"clock: computer, unchecked", "clock unchecked", true}
+		return remark{"clock: computer, unchecked", "clock unchecked", true, "clock unchecked"}
 	case math.Abs(c.OffsetS) > clockWrongS:
 		way := "slow"
 		if c.OffsetS < 0 {
@@ -125,10 +142,10 @@ func (s *scene) clockRemark() remark {
 		return remark{
 			fmt.Sprintf("computer %s s %s, corrected ±%.1f s", figures(math.Abs(c.OffsetS)), way, within),
 			fmt.Sprintf("computer %s s %s, ±%.1f s", figures(math.Abs(c.OffsetS)), way, within),
-			true,
+			true, "computer's clock " + way + ", corrected",
 		}
 	}
-	return remark{fmt.Sprintf("clock GPS ±%.1f s", within), fmt.Sprintf("clock ±%.1f s", within), within > clockWrongS}
+	return remark{fmt.Sprintf("clock GPS ±%.1f s", within), fmt.Sprintf("clock ±%.1f s", within), within > clockWrongS, "clock uncertain"}
 }
 
 // figures says seconds with a tenth only below ten.
@@ -147,10 +164,10 @@ func (s *scene) elementsRemark() remark {
 	days := age.Hours() / 24
 	switch {
 	case age < -oldElements:
-		return remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true}
+		return remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true, "elements are for days ahead"}
 	case age > oldElements:
-		return remark{fmt.Sprintf("ELEMENTS OLD: %.1f days", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true}
+		return remark{fmt.Sprintf("ELEMENTS OLD: %.1f days", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true, "elements old"}
 	default:
-		return remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false}
+		return remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false, ""}
 	}
 }

@@ -1,0 +1,236 @@
+package tui
+
+import (
+	"errors"
+	"math"
+	"slices"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/gps"
+	"foreaim/track"
+	"foreaim/track/aim"
+	"foreaim/track/outing"
+)
+
+const (
+	// fixEvery and clockEvery are how often a fix and the clock's error are
+	// recorded while they don't change.
+	fixEvery   = time.Minute
+	clockEvery = 5 * time.Minute
+	// clockMovedS and aimMovedDeg are changes worth a record.
+	clockMovedS = 0.2
+	aimMovedDeg = 0.5
+)
+
+// recording writes into the record what is worth keeping, when it changes.
+type recording struct {
+	to    Recorder // nil: nothing is recorded
+	start outing.StartEntry
+	begun bool
+
+	target  int // number of the one whose elements are in the record
+	pass    *track.Pass
+	facing  facing
+	advised aim.Hold
+	reached time.Time // the start of the burst of the last hold reached
+	site    track.Site
+	fixAt   time.Time
+	clock   gps.Clock
+	clockAt time.Time
+	warned  []string // that hold
+}
+
+func newRecording(c Config) recording {
+	r := recording{to: c.Record, start: c.Start}
+	if c.Resume != nil {
+		r.start.Continued = true
+		r.warned = slices.Clone(c.Resume.Warnings)
+	}
+	return r
+}
+
+// put records an entry at a true time, and before the first one the start.
+func (r *recording) put(at time.Time, e outing.Entry) {
+	if r.to == nil {
+		return
+	}
+	if !r.begun {
+		r.begun = true
+		if r.start.Outing == "" {
+			r.start.Outing = outing.Text(at.UTC().Format("20060102T150405Z"))
+		}
+		r.to.Record(at, r.start)
+	}
+	r.to.Record(at, e)
+}
+
+// marks records marks that are new or changed.
+func (r *recording) marks(at time.Time, changed []outing.Mark) {
+	for _, k := range changed {
+		r.put(at, outing.MarkEntryOf(k))
+	}
+}
+
+// end closes the record.
+func (r *recording) end(at time.Time, err error) {
+	if !r.begun {
+		return
+	}
+	reason := "left"
+	switch {
+	case errors.Is(err, tea.ErrInterrupted):
+		reason = "interrupted"
+	case err != nil:
+		reason = "failed: " + err.Error()
+	}
+	r.put(at, outing.EndEntry{Reason: outing.Text(reason)})
+}
+
+// watch records what has changed since it was called last.
+func (r *recording) watch(s *scene) {
+	if r.to == nil {
+		return
+	}
+	r.watchReceiver(s)
+	r.watchTarget(s)
+	r.watchHolds(s)
+	r.watchWarnings(s)
+}
+
+// watchReceiver records the fix and the clock's error.
+func (r *recording) watchReceiver(s *scene) {
+	if fix := s.report.Fix; fix.Valid() && (r.fixAt.IsZero() || s.site != r.site || s.now.Sub(r.fixAt).Abs() >= fixEvery) {
+		r.fixAt, r.site = s.now, s.site
+		e := outing.FixEntry{
+			LatitudeDeg: outing.NumberOf(fix.LatitudeDeg), LongitudeDeg: outing.NumberOf(fix.LongitudeDeg),
+			Quality: outing.Text(fix.Quality), Satellites: fix.SatellitesUsed,
+		}
+		if fix.AltitudeKnown {
+			e.AltitudeM = outing.NumberOf(fix.AltitudeM)
+		}
+		if fix.HDOP > 0 {
+			e.HDOP = outing.NumberOf(fix.HDOP)
+		}
+		r.put(s.now, e)
+	}
+	c := s.clock
+	if !c.Known {
+		return
+	}
+	if moved := math.Abs(c.OffsetS - r.clock.OffsetS); r.clockAt.IsZero() || moved > clockMovedS || s.now.Sub(r.clockAt).Abs() >= clockEvery {
+		r.clock, r.clockAt = c, s.now
+		r.put(s.now, outing.ClockEntry{
+			OffsetS:      outing.NumberOf(c.OffsetS),
+			UncertaintyS: outing.NumberOf(c.UncertaintyAt(s.computer)),
+		})
+	}
+}
+
+// watchTarget records elements, pass and facing.
+func (r *recording) watchTarget(s *scene) {
+	if s.stage != noTarget && r.target != s.number {
+		r.target, r.pass = s.number, nil
+		set := s.target.orbit.Elements()
+		e := outing.ElementsEntry{
+			Satellite:       outing.Text(s.target.Name),
+			CatalogueNumber: set.CatalogueNumber,
+			Epoch:           outing.TimeOf(set.Epoch),
+		}
+		if line1, line2, err := set.TLE(); err == nil {
+			e.Line1, e.Line2 = outing.Text(line1), outing.Text(line2)
+		}
+		r.put(s.now, e)
+	}
+	if s.facing != r.facing {
+		r.facing = s.facing
+		e := outing.FacingEntry{AzimuthDeg: outing.NumberOf(s.facing.deg), How: outing.Text(s.facing.how)}
+		if s.facing.magnetic {
+			e.DeclinationDeg = outing.NumberOf(s.facing.declinationDeg)
+		}
+		r.put(s.now, e)
+	}
+	if s.pass != nil && (r.pass == nil || !r.pass.Equal(*s.pass)) {
+		p := *s.pass
+		r.pass, r.advised, r.reached = &p, aim.Hold{}, time.Time{}
+		r.put(s.now, passEntry(s.target, p))
+	}
+}
+
+func passEntry(t target, p track.Pass) outing.PassEntry {
+	look := func(l track.Look) outing.LookEntry {
+		return outing.LookEntry{
+			Time: outing.TimeOf(l.Time), AzimuthDeg: outing.NumberOf(l.AzimuthDeg),
+			ElevationDeg: outing.NumberOf(l.ElevationDeg), RangeKm: outing.NumberOf(l.RangeKm),
+		}
+	}
+	e := outing.PassEntry{
+		Satellite: outing.Text(t.Name), CatalogueNumber: t.orbit.Elements().CatalogueNumber,
+		Rise: look(p.Rise), Peak: look(p.Peak), Set: look(p.Set),
+		First: outing.TimeOf(t.Schedule.First),
+	}
+	for _, v := range []struct {
+		to    *outing.Number
+		value float64
+	}{
+		{&e.FrequencyHz, t.FrequencyHz},
+		{&e.PeriodS, t.Schedule.Period.Seconds()},
+		{&e.LengthS, t.Schedule.Length.Seconds()},
+		{&e.ToleranceS, t.Schedule.Tolerance.Seconds()},
+	} {
+		if v.value > 0 {
+			*v.to = outing.NumberOf(v.value)
+		}
+	}
+	return e
+}
+
+// watchHolds records what was advised, and the holds as their time comes.
+func (r *recording) watchHolds(s *scene) {
+	h := s.moment.Next
+	if h == nil {
+		return
+	}
+	a := r.advised
+	if h.Number != a.Number || !h.At.Equal(a.At) || math.Abs(h.ElevationDeg-a.ElevationDeg) > aimMovedDeg ||
+		math.Abs(track.TurnDeg(a.AzimuthDeg, h.AzimuthDeg)) > aimMovedDeg {
+		r.advised = *h
+		e := outing.AdviceEntry{
+			Number: h.Number, Time: outing.TimeOf(h.At),
+			AzimuthDeg: outing.NumberOf(h.AzimuthDeg), ElevationDeg: outing.NumberOf(h.ElevationDeg),
+		}
+		if words := s.step(); len(words) > 0 {
+			e.Words = outing.Text(words[0])
+		}
+		r.put(s.now, e)
+	}
+	if s.moment.Now && !h.At.Equal(r.reached) {
+		r.reached = h.At
+		r.put(s.now, outing.HoldEntry{
+			Number: h.Number, Time: outing.TimeOf(h.At), Until: outing.TimeOf(h.Until),
+			AzimuthDeg: outing.NumberOf(h.AzimuthDeg), ElevationDeg: outing.NumberOf(h.ElevationDeg),
+		})
+	}
+}
+
+// watchWarnings records warnings as they come and as they go.
+func (r *recording) watchWarnings(s *scene) {
+	var hold []string
+	for _, m := range s.status() {
+		if m.warning && m.kept != "" && !slices.Contains(hold, m.kept) {
+			hold = append(hold, m.kept)
+		}
+	}
+	for _, w := range hold {
+		if !slices.Contains(r.warned, w) {
+			r.put(s.now, outing.WarningEntry{Words: outing.Text(w)})
+		}
+	}
+	for _, w := range r.warned {
+		if !slices.Contains(hold, w) {
+			r.put(s.now, outing.WarningEntry{Words: outing.Text(w), Over: true})
+		}
+	}
+	r.warned = hold
+}
