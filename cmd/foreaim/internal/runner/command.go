@@ -52,18 +52,22 @@ func (c Command) name() string {
 	}
 }
 
-// startError words the error of a program that could not be started.
-func startError(args []string, err error) error {
+// startError words the error of a program that could not be started. It names
+// the program unless the command is called after it.
+func startError(c Command, err error) error {
 	if errors.Is(err, exec.ErrNotFound) || errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("%q: %w", oneLine(args[0]), ErrMissing)
+		if c.Name == "" {
+			return ErrMissing
+		}
+		return fmt.Errorf("%q: %w", oneLine(c.Args[0]), ErrMissing)
 	}
-	return fmt.Errorf("%s", oneLine(err.Error()))
+	return errors.New(oneLine(err.Error()))
 }
 
 // statusError words a program's failure, with its last words.
 func statusError(err error, output string) error {
 	if output == "" {
-		return fmt.Errorf("%s", oneLine(err.Error()))
+		return errors.New(oneLine(err.Error()))
 	}
 	last := output[strings.LastIndexByte(output, '\n')+1:]
 	return fmt.Errorf("%s: %s", oneLine(err.Error()), last)

@@ -38,7 +38,7 @@ func run(ctx context.Context, c Command) (r Result) {
 	}
 	p, err := start(c)
 	if err != nil {
-		r.Err = startError(c.Args, err)
+		r.Err = startError(c, err)
 		return r
 	}
 	err = p.wait(ctx, c)
