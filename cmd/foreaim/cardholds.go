@@ -76,9 +76,10 @@ func fit(blocks [][][]string, room int) int {
 // hold words one hold: a row, and further ones where the step's words are long.
 func (c card) hold(plan aim.Plan, holds []aim.Hold, i int) [][]string {
 	h, width := holds[i], stepWidth
-	at := c.clockTime(h.At)
+	at, hidden := c.clockTime(h.At), c.pass.IsHidden(h.At)
 	if !plan.BurstsKnown {
 		width = sweepStepWidth
+		hidden = c.pass.hiddenFor(h.Ready, h.Until)
 		// A hold is much shorter than an hour: its end does without.
 		at = c.clockTime(h.Ready) + "-" + strings.SplitN(c.clockTime(h.Until), ":", 2)[1]
 	}
@@ -93,9 +94,13 @@ func (c card) hold(plan aim.Plan, holds []aim.Hold, i int) [][]string {
 	if hz := c.pass.frequencyHz; hz > 0 {
 		receive = fmt.Sprintf("%.4f", track.ReceiveHz(hz, h.Look.RangeRateKmS)/1e6)
 	}
+	heard := heardBlank
+	if hidden { // behind the skyline
+		heard = "hidden"
+	}
 	words := splitLines(ansi.Wordwrap(ascii(step), width, ""))
 	row := append([]string{fmt.Sprint(h.Number), at}, c.direction(h.AzimuthDeg, h.ElevationDeg)...)
-	rows := [][]string{append(row, words[0], receive, heardBlank)}
+	rows := [][]string{append(row, words[0], receive, heard)}
 	for _, more := range words[1:] {
 		rows = append(rows, []string{"", "", "", "", "", "", more, "", ""})
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"time"
 
 	"foreaim/track"
@@ -78,6 +79,13 @@ func (p passOf) countBursts() (least, most int, err error) {
 		least, most = min(least, sum), max(most, sum)
 	}
 	return least, most, nil
+}
+
+// hiddenFor returns whether the object is behind the skyline all of a time.
+func (p passOf) hiddenFor(from, to time.Time) bool {
+	return slices.ContainsFunc(p.Hidden, func(h track.Interval) bool {
+		return !from.Before(h.From) && !to.After(h.To)
+	})
 }
 
 // hiddenJSON is a time behind the skyline.
