@@ -50,7 +50,8 @@ type Interval struct{ From, To time.Time }
 // Behind a skyline, Rise is where the object first comes in sight and Set where
 // it is last in sight, to a millisecond; what hides it in between is in Hidden,
 // so that a tree does not make two passes of one. Peak is the highest direction
-// in sight. An object that never sinks below the lowest of the horizon is
+// in sight, where the highest of all is hidden to about a second of a low
+// object. An object that never sinks below the lowest of the horizon is
 // AlwaysUp only if it is in sight for all of the window; else Rise and Set are
 // the first and the last sight within the window. What the object passes in
 // less than a quarter of a degree, or in less than a tenth of a second, can be
