@@ -65,6 +65,7 @@ func bindings() []binding {
 		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
 		nextTarget(onPointing),
 		on(onPointing, "bell before a burst off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
+		voiceKey(),
 		on(onPasses, "one pass up", "", list("↑", "k"), list("up", "k"), movePass(-1)),
 		on(onPasses, "one pass down", "", list("↓", "j"), list("down", "j"), movePass(1)),
 		on(onPasses, "point at the chosen pass", "Enter choose", list("Enter"), list("enter"), (*model).choosePass),
@@ -85,6 +86,18 @@ func note() binding {
 	b.off = func(m *model) string {
 		if m.config.Record == nil {
 			return "nothing is recorded, so no note can be kept"
+		}
+		return ""
+	}
+	return b
+}
+
+// voiceKey is the key for the voice, where there is one.
+func voiceKey() binding {
+	b := binding{Key: Key{string(onPointing), []string{"v"}, "voice off and on"}, names: []string{"v"}, do: (*model).toggleVoice}
+	b.off = func(m *model) string {
+		if m.config.Voice == nil {
+			return "there is no voice: the configuration's [voice] command is not set"
 		}
 		return ""
 	}

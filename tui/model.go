@@ -38,6 +38,7 @@ type model struct {
 	facing    facing
 	marking   marking
 	recording recording
+	speaking  speaking
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
 	reports   <-chan gps.Report
@@ -101,6 +102,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		silent:    config.Silent,
 		marking:   marks,
 		recording: newRecording(config),
+		speaking:  speaking{voice: config.Voice},
 		reports:   config.Reports,
 	}
 	if config.Reports != nil {
@@ -176,12 +178,14 @@ func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
 	m.scene.tellRecord(m.config.Record)
+	m.scene.tellVoice(&m.speaking)
 	if m.settled() {
 		m.marking.expect(m.tracker, &m.scene)
 		m.recording.watch(&m.scene)
 		m.recording.marks(m.scene.now, m.marking.marks.Tick(m.scene.now))
 	}
 	m.scene.tally = tallyOf(m.marking.marks)
+	m.speaking.callouts(&m.scene)
 	m.ringBell()
 }
 

@@ -66,14 +66,16 @@ type scene struct {
 	moment aim.Moment
 	path   []aim.Direction
 
-	receiver bool // there is one
-	report   gps.Report
-	clock    gps.Clock
-	silent   bool
-	tally    tally
-	recorded bool   // there is a record
-	unkept   string // what is wrong with the record; empty while all is well
-	problem  string // why the stage is trouble
+	receiver  bool // there is one
+	report    gps.Report
+	clock     gps.Clock
+	silent    bool
+	tally     tally
+	recorded  bool // there is a record
+	voiceOff  bool
+	voiceless string // why nothing is said; empty while all is well
+	unkept    string // what is wrong with the record; empty while all is well
+	problem   string // why the stage is trouble
 }
 
 // aimed returns the hold that the digits show: the next one, and after the last
