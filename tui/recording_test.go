@@ -5,6 +5,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -17,11 +18,11 @@ import (
 // file is a disk that may fail.
 type file struct {
 	bytes.Buffer
-	full bool
+	full atomic.Bool
 }
 
 func (f *file) Write(p []byte) (int, error) {
-	if f.full {
+	if f.full.Load() {
 		return 0, errors.New("no space left on device")
 	}
 	return f.Buffer.Write(p)
@@ -189,16 +190,16 @@ func TestTakenUpAgain(t *testing.T) {
 func TestRecordingStopped(t *testing.T) {
 	d := newDisk()
 	for _, size := range [][2]int{{80, 24}, {53, 20}} {
-		d.disk.full = false
+		d.disk.full.Store(false)
 		play(t, recorded(d), size[0], size[1], func(p *player) {
-			d.disk.full = true
+			d.disk.full.Store(true)
 			p.until(-110 * time.Second)
 			p.press(" ")
 			p.want("1 heard 0 silent")
 			if !strings.Contains(p.text(), "Recording stopped") && !strings.Contains(p.text(), "RECORD FAILS") {
 				t.Errorf("nothing is said of the record:\n%s", p.text())
 			}
-			d.disk.full = false
+			d.disk.full.Store(false)
 			p.press(" ")
 			p.wait(time.Second)
 			p.miss("Recording stopped")

@@ -2,7 +2,9 @@ package tui
 
 import (
 	"regexp"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -21,17 +23,38 @@ type said struct {
 // listener is a voice that only listens.
 type listener struct {
 	now     func() time.Time
+	mu      sync.Mutex
 	all     []said
 	problem string
 }
 
 func (l *listener) Say(text string, stale time.Time, urgent bool) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
 	l.all = append(l.all, said{at: l.now(), text: text, stale: stale, urgent: urgent})
 }
 
 func (l *listener) Speaking(text string) time.Duration { return aim.SpeakingTime(text) }
 
-func (l *listener) Problem() string { return l.problem }
+func (l *listener) Problem() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.problem
+}
+
+// fail makes the voice tell a problem.
+func (l *listener) fail(problem string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.problem = problem
+}
+
+// texts returns what was said so far.
+func (l *listener) texts() []said {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.all)
+}
 
 // spoken is a story with a voice.
 func spoken(s story, l *listener) story {
@@ -60,13 +83,18 @@ func TestSpokenPass(t *testing.T) {
 	s := spoken(stories["move"], l)
 	s.at = -250 * time.Second
 	play(t, s, 80, 24, func(p *player) {
-		checked := 0
+		var shown []string
 		for p.now().Before(start.Add(200 * time.Second)) {
-			n := len(l.all)
+			n := len(l.texts())
 			p.wait(100 * time.Millisecond) // until the terminal has the picture as well
-			for ; checked < n; checked++ {
-				l.all[checked].screen = strings.Split(p.text(), "\n")[6]
+			for len(shown) < n {
+				shown = append(shown, strings.Split(p.text(), "\n")[6])
 			}
+		}
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		for i, row := range shown {
+			l.all[i].screen = row
 		}
 	})
 	moves, holds, bursts := 0, 0, 0
@@ -125,18 +153,18 @@ func TestVoiceKeyAndProblem(t *testing.T) {
 	play(t, spoken(stories["move"], l), 80, 24, func(p *player) {
 		p.press("v")
 		p.want("Voice off")
-		n := len(l.all)
+		n := len(l.texts())
 		p.wait(40 * time.Second)
 		p.want("voice off")
-		if len(l.all) != n {
-			t.Errorf("said while off: %+v", l.all[n:])
+		if all := l.texts(); len(all) != n {
+			t.Errorf("said while off: %+v", all[n:])
 		}
 		p.press("v")
 		p.wait(30 * time.Second)
-		if len(l.all) == n {
+		if len(l.texts()) == n {
 			t.Error("nothing is said once on again")
 		}
-		l.problem = "espeak-ng\x1b: not found"
+		l.fail("espeak-ng\x1b: not found")
 		p.wait(time.Second)
 		p.want("VOICE FAILS: espeak-ng: not found")
 	})
