@@ -3,6 +3,7 @@ package aim
 import (
 	"math/rand/v2"
 	"regexp"
+	"strings"
 	"testing"
 	"time"
 
@@ -100,8 +101,8 @@ func TestCalloutsOfUnknownPhase(t *testing.T) {
 }
 
 // However the frames come, each hold whose instruction can be said before its
-// burst gets it once, in time; every callout can end before it is stale, no two
-// are due at once, and a wait that is said is the screen's when it has been
+// burst gets it once, in time; every callout can end before it is stale, a
+// wait follows a pause, and a wait that is said is the screen's when it has been
 // said (whole seconds, cut upwards; 0.3 s for the length of the number itself).
 func TestInstructionsComeBeforeTheBurst(t *testing.T) {
 	inWords := regexp.MustCompile(`burst in ([a-z-]+)$`)
@@ -117,6 +118,7 @@ func TestInstructionsComeBeforeTheBurst(t *testing.T) {
 		c := Caller{Plan: plan, Rise: rise, Facing: Facing{true, 20}, FistDeg: FistDeg}
 		frames := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "frames"), 1))
 		said := map[int]int{}
+		var silent time.Time // from then on
 		before := rise.Add(-3 * time.Minute)
 		for before.Before(rise.Add(6 * time.Minute)) {
 			now := before.Add(time.Duration(50+frames.IntN(850)) * time.Millisecond)
@@ -129,6 +131,13 @@ func TestInstructionsComeBeforeTheBurst(t *testing.T) {
 			if ends.After(call.StaleAfter) {
 				t.Fatalf("%+v is stale before it ends at %v", call, ends)
 			}
+			if call.Kind == CalloutWait && now.Before(silent.Add(time.Second)) {
+				t.Fatalf("%+v at %v follows what ends at %v", call, now, silent)
+			}
+			if call.Kind == CalloutHold && now.Before(silent) && period > 15*time.Second {
+				t.Fatalf("%+v at %v interrupts what ends at %v", call, now, silent)
+			}
+			silent = ends
 			next := plan.At(now).Next
 			if next != nil && call.Hold != next.Number {
 				t.Fatalf("%+v while hold %d is next", call, next.Number)
@@ -169,6 +178,9 @@ func TestCalloutAfterAGap(t *testing.T) {
 		{"the way only, when there is no time for more", 56.5, 81.5, CalloutMove, "right twenty"},
 		{"late for the wait", 45, 47.5, CalloutWait, "burst in seven"},
 		{"too late for the wait", 45, 51.5, "", ""},
+		{"the burst", 54.95, 55.8, CalloutBurst, "burst"},
+		{"too late for the burst", 54.95, 56.5, "", ""},
+		{"too late for the hold", 53.5, 54.7, "", ""},
 		{"the clock set back", 50, 45, "", ""},
 		{"long after the pass", 10, 4000, "", ""},
 	} {
@@ -218,5 +230,34 @@ func TestCallerKnowsItsVoice(t *testing.T) {
 		if h.Kind == CalloutWait && (h.after < 42.9 || h.after > 43.1) {
 			t.Errorf("%+v", h)
 		}
+	}
+}
+
+// Where the hand must rest long before the burst, "hold" says the wait, and
+// nothing else does.
+func TestHoldSaysALongWait(t *testing.T) {
+	o := mover{0.7}
+	s := Settings{Schedule: beacon.Schedule{Period: 30 * time.Second, First: rise.Add(25 * time.Second),
+		Length: time.Second, Tolerance: 3500 * time.Millisecond}}
+	plan, err := PlanPass(o, track.Site{}, passOf(o, 2*time.Minute), rise, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := Caller{Plan: plan, Rise: rise, FistDeg: FistDeg}
+	var texts []string
+	for _, h := range listenTo(c, 34*time.Second, 60*time.Second, 100*time.Millisecond) {
+		texts = append(texts, h.Text)
+	}
+	if got, want := strings.Join(texts, " | "), "right twenty; burst in nineteen | hold; burst in six | burst"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
+// A frame in which nothing is to be said, which is nearly every one.
+func BenchmarkCallout(b *testing.B) {
+	c := callerOf(b, 30*time.Second, true)
+	now := rise.Add(70 * time.Second)
+	for b.Loop() {
+		c.Callout(now.Add(-100*time.Millisecond), now)
 	}
 }

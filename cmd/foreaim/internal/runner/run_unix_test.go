@@ -76,7 +76,6 @@ func TestRunTellsWhatCame(t *testing.T) {
 		{"its input is closed", Command{Args: []string{"cat"}}, 0, "", ""},
 		{"input", Command{Args: []string{"cat"}, Input: []byte("a\nb\x1b[2J\n")}, 0, "a\nb[2J", ""},
 		{"input that nobody reads", Command{Args: []string{"true"}, Input: make([]byte, 1<<20)}, 0, "", ""},
-		{"something left in the background", sh("sleep 1000 & echo here"), 0, "here", ""},
 	} {
 		r := run(context.Background(), c.command)
 		wrong := r.Err == nil != (c.err == "") || r.Err != nil && !strings.Contains(r.Err.Error(), c.err)
@@ -94,6 +93,17 @@ func TestRunKeepsTheEndOfLongOutput(t *testing.T) {
 	if !r.Cut || len(r.Output) > maxOutput || !strings.HasSuffix(r.Output, "line 4998\nline 4999") || r.Err != nil {
 		t.Errorf("cut %v, %d bytes, error %v, …%q", r.Cut, len(r.Output), r.Err, r.Output[max(0, len(r.Output)-30):])
 	}
+}
+
+// A command is over with its program; what that left behind goes too.
+func TestRunClearsUp(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "pids")
+	r := run(context.Background(), sh("sleep 1000 & echo $! > "+file+"; echo here"))
+	if r.Err != nil || r.Status != 0 || r.Output != "here" {
+		t.Errorf("%+v", r)
+	}
+	pid := pidsIn(t, file, 1)[0]
+	waitFor(t, "what it left behind is gone", func() bool { return gone(pid) })
 }
 
 // At the time-out the whole group goes, whether it listens to SIGTERM or not.
