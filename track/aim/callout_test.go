@@ -245,10 +245,10 @@ func TestHoldSaysALongWait(t *testing.T) {
 	}
 	c := Caller{Plan: plan, Rise: rise, FistDeg: FistDeg}
 	var texts []string
-	for _, h := range listenTo(c, 34*time.Second, 60*time.Second, 100*time.Millisecond) {
+	for _, h := range listenTo(c, 32*time.Second, 60*time.Second, 100*time.Millisecond) {
 		texts = append(texts, h.Text)
 	}
-	if got, want := strings.Join(texts, " | "), "right twenty; burst in nineteen | hold; burst in six | burst"; got != want {
+	if got, want := strings.Join(texts, " | "), "right twenty; burst in twenty | hold; burst in six | burst"; got != want {
 		t.Errorf("%s, want %s", got, want)
 	}
 }
