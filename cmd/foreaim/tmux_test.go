@@ -29,6 +29,7 @@ var program = sync.OnceValues(func() (string, error) {
 type terminal struct {
 	t      *testing.T
 	socket string
+	status string // the file that tells how foreaim ended
 }
 
 // inTerminal runs foreaim in a terminal of the given size. It skips only where
@@ -42,13 +43,13 @@ func inTerminal(t *testing.T, columns, rows int, args ...string) *terminal {
 	if err != nil {
 		t.Fatal(err)
 	}
-	term := &terminal{t, filepath.Join(t.TempDir(), "tmux")}
 	folder := t.TempDir()
+	term := &terminal{t, filepath.Join(folder, "tmux"), filepath.Join(folder, "status")}
 	term.tmux(append([]string{
 		"start-server", ";", "set", "-g", "status", "off", ";", "set", "-g", "remain-on-exit", "on", ";",
 		"set", "-g", "default-terminal", "tmux-256color", ";",
 		"new-session", "-d", "-x", fmt.Sprint(columns), "-y", fmt.Sprint(rows), "--",
-		"env", "LC_ALL=C.UTF-8", "XDG_CONFIG_HOME=" + folder, "XDG_DATA_HOME=" + folder, "XDG_STATE_HOME=" + folder, foreaim,
+		"sh", "-c", `"$@"; echo $? >"$0.new"; mv "$0.new" "$0"`, term.status, "env", "LC_ALL=C.UTF-8", "XDG_CONFIG_HOME=" + folder, "XDG_DATA_HOME=" + folder, "XDG_STATE_HOME=" + folder, foreaim,
 	}, args...)...)
 	t.Cleanup(func() { _ = exec.Command("tmux", "-S", term.socket, "kill-server").Run() })
 	return term
@@ -101,13 +102,13 @@ func (term *terminal) awaitWhere(what string, right func(screen string) bool) st
 	return ""
 }
 
-// ended waits for the program to end and returns its exit status.
+// ended waits for the program to end and returns its exit status. A shell wrote
+// it down: tmux 3.3 doesn't always tell.
 func (term *terminal) ended() string {
 	term.t.Helper()
-	for deadline := time.Now().Add(10 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
-		dead, status, _ := strings.Cut(strings.TrimSpace(term.tmux("display-message", "-p", "#{pane_dead} #{pane_dead_status}")), " ")
-		if dead == "1" && status != "" { // the status comes a moment after the end
-			return status
+	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(50 * time.Millisecond) {
+		if status, err := os.ReadFile(term.status); err == nil {
+			return strings.TrimSpace(string(status))
 		}
 	}
 	term.t.Fatalf("the program doesn't end; the screen is\n%s", term.screen())
