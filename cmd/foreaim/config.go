@@ -22,6 +22,7 @@ type config struct {
 	gpsSource  string
 	fistDeg    float64 // 0 when not given
 	beamwidth  beamwidth
+	voice      []string // the command that speaks, in arguments; nil: none
 	satellites []satelliteConfig
 }
 
@@ -63,6 +64,9 @@ type configFile struct {
 		BeamwidthEDeg *float64 `toml:"beamwidth_e_deg"`
 		BeamwidthHDeg *float64 `toml:"beamwidth_h_deg"`
 	} `toml:"antenna"`
+	Voice struct {
+		Command *string `toml:"command"`
+	} `toml:"voice"`
 	Satellite []struct {
 		Name            string   `toml:"name"`
 		CatalogueNumber *int     `toml:"catalogue_number"`

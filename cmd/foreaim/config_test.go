@@ -28,6 +28,9 @@ degrees = 9.5
 beamwidth_e_deg = 48
 beamwidth_h_deg = 60.5
 
+[voice]
+command = "say -v 'Good Voice' {text}"
+
 [[satellite]]
 name = "EMBERLING"
 catalogue_number = 99071
@@ -54,6 +57,7 @@ func TestParseConfig(t *testing.T) {
 		gpsSource: "serial:///dev/ttyUSB0",
 		fistDeg:   9.5,
 		beamwidth: beamwidth{48, 60.5},
+		voice:     []string{"say", "-v", "Good Voice", "{text}"},
 		satellites: []satelliteConfig{
 			{name: "EMBERLING", catalogueNumber: 99071, frequencyHz: 436.215e6, period: 30 * time.Second,
 				first:  time.Date(2026, 11, 25, 18, 0, 10, 5e8, time.UTC),
@@ -72,7 +76,8 @@ func TestParseConfig(t *testing.T) {
 func TestConfigMistakes(t *testing.T) {
 	for _, c := range []struct{ text, message, hint string }{
 		{"[site]\nlatitude = 5\n", `c:2:1: unknown key "site.latitude"`, "the keys of [site] are latitude_deg, longitude_deg, height_m, name"},
-		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, satellite"},
+		{"[voice]\ncommand = \"say 'it\"\n", `c:2:1: voice.command: `, `a command that speaks looks like "espeak-ng -s 160 {text}"`},
+		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, voice, satellite"},
 		{"[[satellite]]\nname='A'\n  colour = 'red'\n", `c:3:3: unknown key "satellite.colour"`, "the keys of [satellite] are name,"},
 		{"[site\n", "c:1:6: ", ""},
 		{"[site]\nlatitude_deg = 91.0\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: 91 is not within -90 to 90", ""},

@@ -1,10 +1,12 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"time"
 
+	"foreaim/cmd/foreaim/internal/runner"
 	"foreaim/track"
 )
 
@@ -58,6 +60,7 @@ func (raw configFile) check(c *configCheck) config {
 		gpsSource: plain(raw.GPS.Source),
 		fistDeg:   c.number("fist.degrees", raw.Fist.Degrees, 2, 30),
 		beamwidth: raw.beamwidth(c),
+		voice:     read(c, "voice.command", raw.Voice.Command, parseCommand),
 	}
 	result.site = raw.site(c)
 	for i := range raw.Satellite {
@@ -142,4 +145,16 @@ func (c *configCheck) moment(key string, value any) time.Time {
 	}
 	c.add(key, hint, "%v has no zone or is not a time", value)
 	return time.Time{}
+}
+
+// parseCommand reads a command of the user's own. It runs without a shell.
+func parseCommand(text string) ([]string, error) {
+	args, err := runner.Split(text)
+	if err == nil && len(args) == 0 {
+		err = errors.New("the command is empty")
+	}
+	if err != nil {
+		return nil, wrong(`a command that speaks looks like "espeak-ng -s 160 {text}"`, "%w", err)
+	}
+	return args, nil
 }

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"foreaim/cmd/foreaim/internal/runner"
 	"foreaim/gps"
 	"foreaim/track/elements"
 	"foreaim/tui"
@@ -18,6 +19,8 @@ type pointing struct {
 	source string
 	facing value[float64]
 	screen screenFlags
+
+	unrecorded bool
 }
 
 func newPointing(sys system) *pointing {
@@ -51,6 +54,7 @@ func (p *pointing) add(cmd *cobra.Command) {
 	f.Var(&p.facing, "facing", "you look along this true azimuth")
 	p.addFrequency(f)
 	p.addBeacon(f)
+	f.BoolVar(&p.unrecorded, "no-record", false, "keep no record of this outing")
 	p.screen.add(f)
 }
 
@@ -112,7 +116,24 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		defer receiver.Close()
 		config.Reports = receiver.Reports()
 	}
-	return sys.show(ctx, config)
+	if c.voice != nil {
+		voice := runner.NewSpeaker(c.voice, nil)
+		defer voice.Close()
+		config.Voice = voice
+	}
+	if p.unrecorded {
+		return sys.show(ctx, config)
+	}
+	record, err := openRecord(sys.records, sys.now())
+	if err != nil {
+		return failed("add --no-record to go on without one", "%w", err)
+	}
+	record.show(&config, sys.version)
+	err = sys.show(ctx, config)
+	if err := record.Close(); err != nil {
+		sys.warn("%s: %v", record.path, err)
+	}
+	return err
 }
 
 // targets are the satellites to choose from on the screen: the one that is

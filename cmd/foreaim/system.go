@@ -31,6 +31,7 @@ type system struct {
 
 	configFile string // where the configuration is when nobody says; may not exist
 	dataFolder string // the folder for data; may not exist
+	records    string // the folder for records of outings; may not exist
 
 	ports   func() ([]gps.Port, error) // the serial ports
 	version string
@@ -53,6 +54,7 @@ func systemHere() system {
 		now: time.Now, local: time.Local, env: os.Getenv,
 		configFile: configFileHere(),
 		dataFolder: filepath.Join(xdg.DataHome, "foreaim"),
+		records:    filepath.Join(xdg.StateHome, "foreaim", "outings"),
 		ports:      gps.Ports,
 		version:    versionHere(),
 		interruptible: func() (context.Context, context.CancelFunc) {
