@@ -10,6 +10,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/beacon"
 	"foreaim/track/elements"
+	"foreaim/track/outing"
 )
 
 // start is the moment at which the tests' stories begin: the peak of a pass.
@@ -181,6 +182,7 @@ func (s story) config(now func() time.Time) (Config, []target) {
 	c := Config{
 		Now: now, Zone: zone, Site: meadow, SiteKnown: !s.noSite,
 		FacingDeg: s.facingDeg, FacingKnown: !s.noFacing, MinElevationDeg: 5, Title: s.title,
+		Checks: []outing.Item{}, // none; see TestChecklist
 	}
 	if s.reports != nil {
 		reports := make(chan gps.Report, 1)

@@ -14,6 +14,7 @@ const (
 	everywhere screen = ""
 	onPointing screen = "pointing"
 	onPasses   screen = "passes"
+	onChecks   screen = "checklist"
 	onHelp     screen = "help"
 )
 
@@ -56,6 +57,8 @@ func bindings() []binding {
 		on(onPointing, "it was heard 100 Hz lower", "", list("-"), list("-"), step(-outing.FineStepHz)),
 		on(onPointing, "it was heard 500 Hz higher", "", list(">"), list(">"), step(outing.CoarseStepHz)),
 		on(onPointing, "it was heard 500 Hz lower", "", list("<"), list("<"), step(-outing.CoarseStepHz)),
+		on(onPointing, "the recorder runs; pressed again: it doesn't", "", list("r"), list("r"), (*model).confirmInsisting),
+		on(onPointing, "checklist of the pass", "c checks", list("c"), list("c"), show(onChecks)),
 		on(onPointing, "set the facing: the azimuth that is straight ahead", "f facing", list("f"), list("f"), (*model).openEntry),
 		on(onPointing, "turn the facing 1° to the left", "", list("←"), list("left"), nudge(-1)),
 		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
@@ -71,6 +74,10 @@ func bindings() []binding {
 		on(onPasses, "point at the chosen pass", "Enter choose", list("Enter"), list("enter"), (*model).choosePass),
 		nextTarget(onPasses),
 		on(onPasses, "back to pointing", "Esc back", list("Esc", "p"), list("esc", "p"), show(onPointing)),
+		on(onChecks, "one item up", "", list("↑", "k"), list("up", "k"), moveCheck(-1)),
+		on(onChecks, "one item down", "", list("↓", "j"), list("down", "j"), moveCheck(1)),
+		on(onChecks, "confirm the item, or take that back", "Enter confirm", list("Enter"), list("enter"), (*model).answerCheck),
+		on(onChecks, "back to pointing", "Esc back", list("Esc", "c"), list("esc", "c"), show(onPointing)),
 		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
 		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
 		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),

@@ -39,6 +39,7 @@ type model struct {
 	marking   marking
 	recording recording
 	speaking  speaking
+	checking  checking
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
 	reports   <-chan gps.Report
@@ -103,6 +104,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		marking:   marks,
 		recording: newRecording(config),
 		speaking:  speaking{voice: config.Voice},
+		checking:  newChecking(config),
 		reports:   config.Reports,
 	}
 	if config.Reports != nil {
@@ -183,9 +185,14 @@ func (m *model) look() {
 		m.marking.expect(m.tracker, &m.scene)
 		m.recording.watch(&m.scene)
 		m.recording.marks(m.scene.now, m.marking.marks.Tick(m.scene.now))
+		for _, check := range m.checking.watch(&m.scene, m.config) {
+			m.recording.put(m.scene.now, check.Entry())
+		}
 	}
 	m.scene.tally = tallyOf(m.marking.marks)
+	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
 	m.speaking.callouts(&m.scene)
+	m.speakCheck()
 	m.ringBell()
 }
 
@@ -263,6 +270,8 @@ func (m *model) draw() {
 	switch m.showing {
 	case onPasses:
 		m.list.draw(m.page, &m.scene, m.tracker, m.footer())
+	case onChecks:
+		drawChecks(m.page, &m.scene, &m.checking, m.footer())
 	case onHelp:
 		m.help.draw(m.page, m.keys)
 	default:

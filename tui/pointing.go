@@ -169,19 +169,23 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 		return func(y int) { c.text(1, y, plain, c.fit(c.columns-2, candidates...)) }
 	}
 	var all []line
-	marked := s.tally.line()
+	marked := len(s.tally.line()) > 0 || len(s.todo) > 0
 	if !l.side {
 		need := 1
-		if marked != nil && c.columns < 80 { // the window numbers them as well
+		if marked && c.columns < 80 { // the window numbers them as well
 			need = 4
 		}
 		all = append(all, line{need, text(c.glyphs.say(s.following(c.columns - 2)))})
 	}
-	if marked != nil {
-		all = append(all, line{1, text(marked...)})
+	now := s.satellite()
+	if marked {
+		if len(now) > 0 { // the line that names it is the first to go
+			now = append([]string{now[0] + "  " + s.target.Name}, now...)
+		}
+		all = append(all, line{1, func(y int) { drawMarks(c, y, s) }})
 	}
 	all = append(all,
-		line{2, text(s.satellite()...)},
+		line{2, text(now...)},
 		line{5, text(s.clockOfPass()...)},
 		line{0, func(y int) { drawStatus(c, y, s) }},
 		line{3, func(y int) { drawFooter(c, y, s, footer) }},
@@ -197,6 +201,28 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 	}
 	for i, line := range all {
 		line.draw(c.rows - len(all) + i)
+	}
+}
+
+// drawMarks writes what was marked and, at the right of it, what the checklist
+// asks for, which is the more urgent.
+func drawMarks(c *canvas, y int, s *scene) {
+	marked := s.tally.line()
+	x, left := 1, c.columns-2
+	if len(marked) > 0 {
+		shortest := 0
+		if len(s.todo) > 0 {
+			shortest = cells(c.glyphs.say(s.todo[len(s.todo)-1])) + 3
+		}
+		x = c.text(x, y, plain, c.fit(left-shortest, marked...)) + 3
+		left = c.columns - x - 1
+	}
+	if len(s.todo) > 0 {
+		how := plain
+		if s.insists {
+			how = warning
+		}
+		c.text(x, y, how, c.fit(left, s.todo...))
 	}
 }
 

@@ -71,7 +71,9 @@ type scene struct {
 	clock     gps.Clock
 	silent    bool
 	tally     tally
-	recorded  bool // there is a record
+	recorded  bool     // there is a record
+	todo      []string // what the checklist asks for; empty while all is done
+	insists   bool     // on it
 	voiceOff  bool
 	voiceless string // why nothing is said; empty while all is well
 	unkept    string // what is wrong with the record; empty while all is well

@@ -44,6 +44,16 @@ func (v *speaking) callouts(s *scene) {
 	}
 }
 
+// soon tells whether an instruction is due between two true times.
+func (v *speaking) soon(from, to time.Time) bool {
+	for t := from; t.Before(to); t = t.Add(time.Second) {
+		if _, due := v.caller.Callout(t, t.Add(time.Second)); due {
+			return true
+		}
+	}
+	return false
+}
+
 // say says a text that must be over by a true time.
 func (v *speaking) say(s *scene, text string, staleAfter time.Time, urgent bool) {
 	v.busy = s.now.Add(v.voice.Speaking(text))
