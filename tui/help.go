@@ -38,7 +38,7 @@ var legend = []string{
 var headings = []struct {
 	view screen
 	text string
-}{{onPointing, "Pointing"}, {onPasses, "Passes"}, {onChecks, "Checklist"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
+}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onChecks, "Checklist"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
 
 // helpLine is a line of the page.
 type helpLine struct {

@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"slices"
+
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track/outing"
@@ -15,6 +17,7 @@ const (
 	onPointing screen = "pointing"
 	onPasses   screen = "passes"
 	onChecks   screen = "checklist"
+	onNoise    screen = "noise test" // over the pointing view
 	onHelp     screen = "help"
 )
 
@@ -53,6 +56,7 @@ func bindings() []binding {
 		on(onPointing, "the same, for a clicker and a mouse", "", list("PageUp", "right click"), list("pgup", "right click"), (*model).undo),
 		on(onPointing, "not listening, and listening again", "", list("l"), list("l"), (*model).toggleListening),
 		on(onPointing, "noise up, and normal again", "n noise", list("n"), list("n"), (*model).toggleNoise),
+		noiseKey(),
 		on(onPointing, "it was heard 100 Hz higher", "", list("+"), list("+", "="), step(outing.FineStepHz)),
 		on(onPointing, "it was heard 100 Hz lower", "", list("-"), list("-"), step(-outing.FineStepHz)),
 		on(onPointing, "it was heard 500 Hz higher", "", list(">"), list(">"), step(outing.CoarseStepHz)),
@@ -74,6 +78,9 @@ func bindings() []binding {
 		on(onPasses, "point at the chosen pass", "Enter choose", list("Enter"), list("enter"), (*model).choosePass),
 		nextTarget(onPasses),
 		on(onPasses, "back to pointing", "Esc back", list("Esc", "p"), list("esc", "p"), show(onPointing)),
+		on(onNoise, "yes", "", list("y", "1"), list("y", "1"), answerNoise(outing.Yes)),
+		on(onNoise, "no", "", list("n", "2"), list("n", "2"), answerNoise(outing.No)),
+		on(onNoise, "can't tell", "", list("?", "3"), list("?", "3"), answerNoise(outing.CantTell)),
 		on(onChecks, "one item up", "", list("↑", "k"), list("up", "k"), moveCheck(-1)),
 		on(onChecks, "one item down", "", list("↓", "j"), list("down", "j"), moveCheck(1)),
 		on(onChecks, "confirm the item, or take that back", "Enter confirm", list("Enter"), list("enter"), (*model).answerCheck),
@@ -111,6 +118,21 @@ func voiceKey() binding {
 	return b
 }
 
+// noiseKey is the key for the noise test, where there is room for its questions.
+func noiseKey() binding {
+	b := binding{
+		Key: Key{string(onPointing), []string{"x"}, "noise test: where it comes from; and leave it"}, names: []string{"x"},
+		do: (*model).toggleNoiseTest,
+	}
+	b.off = func(m *model) string {
+		if m.noise.test == nil && m.scene.aimed() == nil {
+			return "the noise test needs a pass to aim at"
+		}
+		return ""
+	}
+	return b
+}
+
 // nextTarget is the key for another satellite, where there are several.
 func nextTarget(v screen) binding {
 	return binding{
@@ -141,8 +163,20 @@ func Keys() []Key {
 
 // press does what a key does on the view that is shown.
 func (m *model) press(name string) tea.Cmd {
+	if m.showing == onPointing && m.noise.asking() {
+		if cmd, ok := m.pressOn(name, onNoise); ok {
+			return cmd
+		}
+	}
+	cmd, _ := m.pressOn(name, m.showing, everywhere)
+	return cmd
+}
+
+// pressOn does what a key does on one of some views; false where it does
+// nothing.
+func (m *model) pressOn(name string, views ...screen) (tea.Cmd, bool) {
 	for _, b := range m.keys {
-		if b.View != string(everywhere) && b.View != string(m.showing) {
+		if !slices.Contains(views, screen(b.View)) {
 			continue
 		}
 		for _, n := range b.names {
@@ -152,13 +186,13 @@ func (m *model) press(name string) tea.Cmd {
 			if b.off != nil {
 				if why := b.off(m); why != "" {
 					m.tell(capital(why))
-					return nil
+					return nil, true
 				}
 			}
-			return b.do(m)
+			return b.do(m), true
 		}
 	}
-	return nil
+	return nil, false
 }
 
 // footer returns the keys to show at the bottom of the view that is shown, the

@@ -108,7 +108,11 @@ func (m *model) toggleListening() tea.Cmd {
 // toggleNoise says that the noise floor is up, or normal again.
 func (m *model) toggleNoise() tea.Cmd {
 	k := m.marking.marks
-	return m.mark(k.Noise(m.trueNow(), !k.NoiseIsUp(), m.scene.held()), "")
+	words := "Noise normal"
+	if !k.NoiseIsUp() {
+		words = "Noise up: x asks where it comes from"
+	}
+	return m.mark(k.Noise(m.trueNow(), !k.NoiseIsUp(), m.scene.held()), words)
 }
 
 // step moves the frequency of the last mark of what was heard, from where it
@@ -174,15 +178,18 @@ func markWords(k outing.Mark) string {
 		case k.Automatic:
 			return name + " not listened to"
 		case k.Until.IsZero():
-			return "not listening"
+			return awayWords
 		}
 		return "listening again"
 	case outing.NoiseUp:
-		return "noise up"
+		return noiseUpWords
 	default:
 		return "noise normal"
 	}
 }
+
+// What lasts, in words.
+const noiseUpWords, awayWords = "noise up", "not listening"
 
 // tally is what the marks come to, for the screen.
 type tally struct {
@@ -240,6 +247,9 @@ func (t tally) line() []string {
 		return strings.Join(kept, "  ")
 	}
 	last := capital(t.last)
+	if t.noise && t.last == noiseUpWords || t.away && t.last == awayWords { // said by the state
+		last = ""
+	}
 	short, _, _ := strings.Cut(last, ",")
 	return []string{join(last, full, state), join(short, full, state), join(short, count, state), join(count, state), join(fmt.Sprintf("%d:%d", t.heard, t.silent), state)}
 }

@@ -40,6 +40,7 @@ type model struct {
 	recording recording
 	speaking  speaking
 	checking  checking
+	noise     noise
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
 	reports   <-chan gps.Report
@@ -190,6 +191,7 @@ func (m *model) look() {
 		}
 	}
 	m.scene.tally = tallyOf(m.marking.marks)
+	m.noise.watch(&m.scene)
 	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
 	m.speaking.callouts(&m.scene)
 	m.speakCheck()

@@ -74,8 +74,16 @@ func drawPointing(c *canvas, s *scene, footer []string) {
 		drawGroups(c, 0, l.digits, groups)
 		y += 1 + l.digits.rows()
 	}
-	drawHeadline(c, y, s)
-	c.text(1, y+1, strong, c.fit(c.columns-2, s.pointing()...))
+	switch {
+	case s.noise.question != "":
+		s.noise.draw(c, y)
+	case s.noise.aside != nil:
+		drawHeadline(c, y, s)
+		c.text(1, y+1, warning, c.fit(c.columns-2, s.noise.aside...))
+	default:
+		drawHeadline(c, y, s)
+		c.text(1, y+1, strong, c.fit(c.columns-2, s.pointing()...))
+	}
 	y += 2
 	if l.window > 0 {
 		w := s.window(c.glyphs, l.columns, l.window)
@@ -170,7 +178,11 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 	}
 	var all []line
 	marked := len(s.tally.line()) > 0 || len(s.todo) > 0
-	if !l.side {
+	if s.noise.todo != "" {
+		for _, part := range wrap(c.glyphs.say(s.noise.todo), c.columns-2) {
+			all = append(all, line{0, text(part)})
+		}
+	} else if !l.side {
 		need := 1
 		if marked && c.columns < 80 { // the window numbers them as well
 			need = 4

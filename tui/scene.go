@@ -74,6 +74,7 @@ type scene struct {
 	recorded  bool     // there is a record
 	todo      []string // what the checklist asks for; empty while all is done
 	insists   bool     // on it
+	noise     noiseLines
 	voiceOff  bool
 	voiceless string // why nothing is said; empty while all is well
 	unkept    string // what is wrong with the record; empty while all is well

@@ -28,12 +28,12 @@ func drawSmall(c *canvas, s *scene) {
 		c.text(0, y, map[bool]ink{true: i, false: plain}[k == 0], line)
 		y++
 	}
-	lines := [][]string{s.pointing(), s.satellite(), s.clockOfPass(), s.todo, s.tally.line()}
+	lines := [][]string{{s.noise.question}, s.noise.aside, {s.noise.todo}, s.pointing(), s.satellite(), s.clockOfPass(), s.todo, s.tally.line()}
 	for _, r := range s.status() {
 		lines = append(lines, []string{r.long, r.short})
 	}
 	for _, line := range lines {
-		if len(line) > 0 {
+		if len(line) > 0 && line[0] != "" {
 			c.text(0, y, plain, c.fit(c.columns, line...))
 			y++
 		}
