@@ -119,7 +119,7 @@ func (m *model) toggleCheck(name, text string) {
 // confirmInsisting answers what the checklist insists on: the recorder.
 func (m *model) confirmInsisting() tea.Cmd {
 	if m.checking.list == nil {
-		m.tell("There is no pass to prepare for")
+		m.tell("There is no pass to prepare for yet")
 		return nil
 	}
 	var open, done *outing.ItemStatus

@@ -112,13 +112,18 @@ func TestChecklistSpoken(t *testing.T) {
 func TestChecklistView(t *testing.T) {
 	var items []outing.Item
 	for i := range 40 {
-		items = append(items, outing.Item{Name: fmt.Sprint(i), Before: time.Minute, Text: fmt.Sprintf("Item %d done?", i+1)})
+		items = append(items, outing.Item{Name: fmt.Sprint(i), Before: time.Minute, Text: fmt.Sprintf("Item %d\x1b done?", i+1)})
 	}
 	m := picture(t, stories["move"], 53, 20, func(c *Config) { c.Checks = items })
 	press(t, m, "c")
 	press(t, m, slices.Repeat([]string{"j"}, 50)...)
 	if page := m.page.plain(); !strings.Contains(page, "> Item 40 done?") {
 		t.Errorf("the cursor is not on the last item:\n%s", page)
+	}
+	checkPicture(t, m.picture, 53, 20)
+	press(t, m, "enter")
+	if page := m.page.plain(); !strings.Contains(page, "Item 40 done? Yes.") {
+		t.Errorf("not confirmed:\n%s", page)
 	}
 	checkPicture(t, m.picture, 53, 20)
 }

@@ -41,7 +41,7 @@ func drawChecks(c *canvas, s *scene, k *checking, footer []string) {
 	if k.list != nil {
 		items = k.list.All(s.now)
 	} else {
-		c.text(1, 2, plain, c.fit(c.columns-2, "There is no pass to prepare for"))
+		c.text(1, 2, plain, c.fit(c.columns-2, "No pass to prepare for yet"))
 	}
 	k.selected = max(0, min(k.selected, len(items)-1))
 	rows := max(c.rows-3, 1)

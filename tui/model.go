@@ -49,7 +49,7 @@ type model struct {
 	page     *canvas
 	picture  string
 	message  string
-	until    time.Time // the message is shown
+	until    time.Time // the message is shown, by the computer
 	failure  error     // a panic, to be told when the screen is restored
 	began    time.Time // of the program, by the computer
 	rangTill time.Time // the time up to which bells were considered
@@ -111,8 +111,13 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 	if config.Reports != nil {
 		m.report = new(gps.Report)
 	}
-	if lost != nil {
-		m.message, m.until = clean("Not all marks could be taken up: "+lost.Error()), config.Now().Add(tellFor)
+	m.until = config.Now().Add(tellFor)
+	switch {
+	case lost != nil:
+		m.message = clean("Not all marks could be taken up: " + lost.Error())
+	case config.Resume != nil:
+		t := tallyOf(marks.marks)
+		m.message = fmt.Sprintf("The outing is taken up again: %d heard %d silent", t.heard, t.silent)
 	}
 	return m
 }
@@ -243,7 +248,7 @@ func (m *model) ringBell() {
 func (m *model) work() tea.Cmd { return guard(m.tracker.update(m.scene.now)) }
 
 // tell shows a message on the last row for a while.
-func (m *model) tell(text string) { m.message, m.until = text, m.scene.now.Add(tellFor) }
+func (m *model) tell(text string) { m.message, m.until = clean(text), m.scene.computer.Add(tellFor) }
 
 func (m *model) toggleBell() tea.Cmd {
 	m.silent = !m.silent
@@ -283,7 +288,7 @@ func (m *model) draw() {
 	switch {
 	case m.entry.open:
 		m.lastRow(last, block, m.entry.line()...)
-	case m.message != "" && m.scene.now.Before(m.until):
+	case m.message != "" && m.scene.computer.Before(m.until):
 		m.lastRow(last, block, m.message)
 	}
 	m.picture = m.page.render(m.theme)

@@ -169,7 +169,7 @@ func TestTakenUpAgain(t *testing.T) {
 	change := s.change
 	s.change = func(c *Config) { change(c); c.Resume = &before }
 	play(t, s, 80, 24, func(p *player) {
-		p.want("1 heard 0 silent")
+		p.want("The outing is taken up again: 1 heard 0 silent", "TURN RIGHT °")
 		p.until(-66 * time.Second)
 		p.want("Burst 7 not listened to", "1 heard 0 silent 1 missed")
 		p.until(-50 * time.Second)

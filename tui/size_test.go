@@ -50,6 +50,9 @@ func TestEverySize(t *testing.T) {
 	sizes = append(sizes, [2]int{300, 100})
 	for _, name := range [...]string{"move", "overhead", "before", "trouble", "sweep"} {
 		for view, keys := range views {
+			if (view == "noise" || view == "finding") && name != "move" {
+				continue // the same rows over any pass
+			}
 			m := picture(t, stories[name], 80, 24, func(c *Config) { c.Theme = "dark" })
 			press(t, m, keys...)
 			for _, size := range sizes {
