@@ -54,11 +54,11 @@ func (d *decoder) arrival(utc, at time.Time) {
 
 // pulse takes a pulse-per-second measurement of the clock's offset, with one
 // standard deviation. A pulse doesn't say which second it begins: one that
-// contradicts the sentences is not used.
+// contradicts the sentences is not used, nor one as wide as half a second.
 func (d *decoder) pulse(offsetS, uncertaintyS float64, at time.Time) {
 	d.clock.tick(at)
 	d.last = at
-	if !(math.Abs(offsetS) <= 1e10 && uncertaintyS >= 0 && uncertaintyS < 10) {
+	if !(math.Abs(offsetS) <= 1e10 && uncertaintyS >= 0 && uncertaintyS < 0.5) {
 		d.rejected++
 		return
 	}

@@ -87,6 +87,7 @@ func FuzzFields(f *testing.F) {
 // Numbers from a source that decodes itself are believed no more than others.
 func FuzzDaemon(f *testing.F) {
 	f.Add(57.25, -5.5, 46.0, int64(0), 90.0, 0.001)
+	f.Add(-4.625, -5.5, 46.0, int64(0), 90.0, 9.000125) // was believed to 18 s
 	f.Add(0.0, 0.0, math.Inf(1), int64(math.MaxInt64), math.NaN(), -1.0)
 	f.Fuzz(func(t *testing.T, latitude, longitude, altitude float64, unix int64, offsetS, uncertaintyS float64) {
 		d := newDecoder(Options{})

@@ -31,7 +31,11 @@ func (s *scene) headline() (word string, rest []string, i ink) {
 			fmt.Sprintf("in %s", span(rise.Time.Sub(s.now))),
 		}, block
 	case move:
-		return "MOVE", s.step(), block
+		step := s.step()
+		if len(step) > 0 && step[0] == stayHere { // "MOVE" would contradict it
+			return "STAY", []string{"where you are, for the next burst", "where you are"}, block
+		}
+		return "MOVE", step, block
 	case keepStill:
 		return "KEEP STILL", []string{"the burst is due: " + s.arrived(), s.arrived()}, still
 	case burstNow:

@@ -158,6 +158,9 @@ func (s *scene) where(d aim.Direction) []string {
 	}
 }
 
+// stayHere is the step to a hold in the same direction.
+const stayHere = "stay where you are"
+
 // step says the way to the next hold: from the last one, or for the first of a
 // pass from the facing. Both in whole words, then shorter.
 func (s *scene) step() []string {
@@ -177,7 +180,7 @@ func (s *scene) step() []string {
 	case last != nil:
 		w := last.StepTo(next.Direction).Words(s.fistDeg)
 		if w == "stay" {
-			return []string{"stay where you are", w}
+			return []string{stayHere, w}
 		}
 		return []string{w + ", from the last hold", w}
 	case s.facing.known:

@@ -36,6 +36,12 @@ type terminal struct {
 // tmux is missing and CI is unset.
 func inTerminal(t *testing.T, columns, rows int, args ...string) *terminal {
 	t.Helper()
+	return inTerminalWith(t, columns, rows, nil, args...)
+}
+
+// inTerminalWith is inTerminal with variables of the environment, NAME=VALUE.
+func inTerminalWith(t *testing.T, columns, rows int, env []string, args ...string) *terminal {
+	t.Helper()
 	if _, err := exec.LookPath("tmux"); err != nil && os.Getenv("CI") == "" {
 		t.Skip("tmux is missing")
 	}
@@ -45,12 +51,14 @@ func inTerminal(t *testing.T, columns, rows int, args ...string) *terminal {
 	}
 	folder := t.TempDir()
 	term := &terminal{t, filepath.Join(folder, "tmux"), filepath.Join(folder, "status")}
+	command := append([]string{"LC_ALL=C.UTF-8", "XDG_CONFIG_HOME=" + folder, "XDG_DATA_HOME=" + folder, "XDG_STATE_HOME=" + folder}, env...)
+	command = append(append(command, foreaim), args...)
 	term.tmux(append([]string{
 		"start-server", ";", "set", "-g", "status", "off", ";", "set", "-g", "remain-on-exit", "on", ";",
 		"set", "-g", "default-terminal", "tmux-256color", ";",
 		"new-session", "-d", "-x", fmt.Sprint(columns), "-y", fmt.Sprint(rows), "--",
-		"sh", "-c", `"$@"; echo $? >"$0.new"; mv "$0.new" "$0"`, term.status, "env", "LC_ALL=C.UTF-8", "XDG_CONFIG_HOME=" + folder, "XDG_DATA_HOME=" + folder, "XDG_STATE_HOME=" + folder, foreaim,
-	}, args...)...)
+		"sh", "-c", `"$@"; echo $? >"$0.new"; mv "$0.new" "$0"`, term.status, "env",
+	}, command...)...)
 	t.Cleanup(func() { _ = exec.Command("tmux", "-S", term.socket, "kill-server").Run() })
 	return term
 }
