@@ -84,26 +84,7 @@ func (s *scene) timeNow() []string {
 	}
 }
 
-// fists says a turn and an elevation in fists: "three fists left of ahead, two
-// fists up".
-func fists(step aim.Step, fistDeg float64) string {
-	side := "right"
-	if step.TurnDeg < 0 {
-		side = "left"
-	}
-	along := aim.Fists(step.TurnDeg, fistDeg)
-	switch {
-	case along == "":
-		along = "straight ahead"
-	case math.Abs(step.TurnDeg) > 180-fistDeg/2:
-		along = "straight behind you"
-	default:
-		along += " " + side + " of ahead"
-	}
-	return along + ", " + height(step.UpDeg, fistDeg)
-}
-
-// fewFists is fists for a narrow screen: "fists: 3 left, 2.5 up".
+// fewFists says a step from straight ahead on a narrow screen: "fists: 3 left, 2.5 up".
 func fewFists(step aim.Step, fistDeg float64) string {
 	halves := func(deg float64) float64 { return math.Round(math.Abs(deg)/fistDeg*2) / 2 }
 	side, way := "right", "up"
@@ -116,31 +97,6 @@ func fewFists(step aim.Step, fistDeg float64) string {
 	return fmt.Sprintf("fists: %g %s, %g %s", halves(step.TurnDeg), side, halves(step.UpDeg), way)
 }
 
-// height says an elevation in fists.
-func height(elevationDeg, fistDeg float64) string {
-	switch up := aim.Fists(elevationDeg, fistDeg); {
-	case up == "":
-		return "on the horizon"
-	case elevationDeg < 0:
-		return up + " below the horizon"
-	default:
-		return up + " up"
-	}
-}
-
-// heightStep says a step in elevation in fists, however small.
-func heightStep(deg, fistDeg float64) string {
-	way := "up"
-	if deg < 0 {
-		way = "down"
-	}
-	f := aim.Fists(deg, fistDeg)
-	if f == "" {
-		return "a little " + way
-	}
-	return f + " " + way
-}
-
 // where says a direction against the facing, in fists, or, where left and right
 // mean nothing, how the boom leans.
 func (s *scene) where(d aim.Direction) []string {
@@ -149,11 +105,11 @@ func (s *scene) where(d aim.Direction) []string {
 		return []string{d.OverheadWords(), "straight up"}
 	case s.facing.known:
 		step := aim.Step{TurnDeg: track.TurnDeg(s.facing.deg, d.AzimuthDeg), UpDeg: d.ElevationDeg}
-		return []string{fists(step, s.fistDeg), fewFists(step, s.fistDeg)}
+		return []string{aim.AheadWords(step.TurnDeg, s.fistDeg) + ", " + aim.HeightWords(step.UpDeg, s.fistDeg), fewFists(step, s.fistDeg)}
 	default:
 		return []string{
-			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + height(d.ElevationDeg, s.fistDeg) + " (f: set what is ahead)",
-			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + height(d.ElevationDeg, s.fistDeg),
+			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + aim.HeightWords(d.ElevationDeg, s.fistDeg) + " (f: set what is ahead)",
+			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + aim.HeightWords(d.ElevationDeg, s.fistDeg),
 		}
 	}
 }
@@ -169,7 +125,7 @@ func (s *scene) step() []string {
 	case next == nil:
 		return nil
 	case last != nil && (next.Overhead() || last.Overhead()):
-		w := heightStep(next.ElevationDeg-last.ElevationDeg, s.fistDeg)
+		w := aim.HeightStepWords(next.ElevationDeg-last.ElevationDeg, s.fistDeg)
 		if next.Overhead() {
 			return []string{w + " to straight up, from the last hold", w}
 		}
