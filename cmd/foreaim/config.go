@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io/fs"
 	"os"
+	"regexp"
 	"strings"
 	"time"
 
@@ -110,6 +111,10 @@ func parseConfig(file string, data []byte) (config, error) {
 	return c, errors.Join(check.errs...)
 }
 
+// wrongKind is how the TOML reader words a value of the wrong kind, in terms of
+// this program's insides.
+var wrongKind = regexp.MustCompile(`cannot decode TOML (.+) into struct field .* of type \*?(\w+)$`)
+
 // tomlError words the library's errors as ours. Of several unknown keys each
 // gets its own line.
 func tomlError(file string, err error) error {
@@ -127,6 +132,14 @@ func tomlError(file string, err error) error {
 	var decode *toml.DecodeError
 	if errors.As(err, &decode) {
 		line, column := decode.Position()
+		if kinds := wrongKind.FindStringSubmatch(decode.Error()); kinds != nil {
+			want := "a number"
+			if kinds[2] == "string" {
+				want = "a text in quotes"
+			}
+			return wrong("", "%s:%d:%d: %s: this is a value of the kind %s, want %s",
+				file, line, column, strings.Join(decode.Key(), "."), kinds[1], want)
+		}
 		return wrong("", "%s:%d:%d: %s", file, line, column, strings.TrimPrefix(decode.Error(), "toml: "))
 	}
 	return wrong("", "%s: %w", file, err)

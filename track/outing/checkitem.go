@@ -43,8 +43,8 @@ func DefaultItems() []Item {
 		{Name: "clock", Before: 10 * time.Minute, Text: "Clock right?", Check: FactClock},
 		{Name: "facing", Before: 6 * time.Minute, Text: "Facing set?", Check: FactFacing},
 		{Name: "recorder", Before: 5 * time.Minute, Text: "Recorder running?", Insist: true},
-		{Name: "receiver", Before: 4 * time.Minute, Text: "Receiver on the frequency, squelch open?"},
-		{Name: "antenna", Before: 2 * time.Minute, Text: "Antenna elements fitted for the band?"},
+		{Name: "receiver", Before: 4 * time.Minute, Text: "Receiver tuned, squelch open?"},
+		{Name: "antenna", Before: 2 * time.Minute, Text: "Antenna fitted for the band?"},
 		{Name: "preamplifier", Before: 2 * time.Minute, Text: "Preamplifier powered?"},
 		{Name: "rise point", Before: time.Minute, Text: "On the rise point?", UntilRise: true},
 	}
