@@ -7,8 +7,10 @@ import (
 
 	"foreaim/gps"
 	"foreaim/track"
+	"foreaim/track/aim"
 	"foreaim/track/beacon"
 	"foreaim/track/outing"
+	"foreaim/track/terrain"
 )
 
 // Recorder takes the record of the outing. Record must not wait for a disk;
@@ -30,12 +32,34 @@ type Voice interface {
 	Problem() string
 }
 
+// TonePlayer plays the tones that stand for instructions where no voice speaks.
+// None of its methods may wait.
+type TonePlayer interface {
+	// Play plays tones one after another, under the rules of Voice.Say.
+	Play(tones []aim.Tone, staleAfter time.Time, urgent bool)
+	// Problem says in one line why nothing is heard, "" while all is well.
+	Problem() string
+}
+
+// Command is something of the user's own that is run at a time of the pass.
+type Command struct {
+	At   outing.Moment // of every pass that is pointed at
+	Name string        // for people
+	// Run runs it and returns when it has ended, or was ended because its time
+	// was up: with how it went and what it wrote. A Problem of the result is
+	// shown on the screen. It is called beside the frames, each time from a
+	// goroutine of its own. Command and When may be left empty: they are filled
+	// in with the name and the moment.
+	Run func() outing.CommandEntry
+}
+
 // Target is one satellite that can be pointed at.
 type Target struct {
 	Orbit       *track.Orbit
 	Name        string  // for the screen, without control characters
 	FrequencyHz float64 // 0: unknown
 	Schedule    beacon.Schedule
+	File        string // where its elements were read, for the record; may be empty
 }
 
 // Config is everything the program is given.
@@ -57,10 +81,15 @@ type Config struct {
 	FacingDeg   float64 // true azimuth
 	FacingKnown bool
 
+	// Skyline is what trees and houses hide, to begin with: more is entered on
+	// the screen, and an outing that is taken up brings its own. The zero
+	// skyline hides nothing.
+	Skyline terrain.Skyline
+
 	BeamwidthDeg    float64 // 0: 50
 	FistDeg         float64 // 0: aim.FistDeg
 	MinElevationDeg float64 // of a pass
-	Silent          bool    // no bell
+	Silent          bool    // no bell and no tones
 
 	// Record takes what is worth keeping; nil: nothing is recorded. Start opens
 	// it. The giver closes it after Run, which records the end.
@@ -72,8 +101,13 @@ type Config struct {
 	// Resume is the state of an outing that is taken up again: facing, marks
 	// and checklist are restored. Nil begins afresh.
 	Resume *outing.State
-	// Voice says the instructions; nil: there is none, and the bell rings.
-	Voice  Voice
+	// Voice says the instructions. Where there is none (nil), or it has a
+	// problem, Tones plays them; nil: the terminal's bell rings them.
+	Voice Voice
+	Tones TonePlayer
+	// Commands are run at their times of the pass.
+	Commands []Command
+
 	Ear    outing.Ear    // how late a mark comes; zero: outing.DefaultEar
 	Checks []outing.Item // the checklist; nil: outing.DefaultItems
 
