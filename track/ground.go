@@ -1,9 +1,6 @@
 package track
 
-import (
-	"math"
-	"time"
-)
+import "time"
 
 // Ground is the point below an object.
 type Ground struct {
@@ -22,7 +19,7 @@ func (o *Orbit) Ground(t time.Time) (Ground, error) {
 		return Ground{}, err
 	}
 	position, _ := earthFixed(s, t)
-	g := Ground{Sunlit: sunlit(s.PositionKm, sunKm(t))}
+	g := Ground{Sunlit: sunlit(s.PositionKm, Sun(t))}
 	g.LatitudeDeg, g.LongitudeDeg, g.AltitudeKm = Geodetic(position)
 	return g, nil
 }
@@ -41,19 +38,4 @@ func sunlit(position, sun Vector) bool {
 	}
 	nearest := Vector{position[0] + along*ray[0], position[1] + along*ray[1], position[2] + along*ray[2]}
 	return dot(nearest, nearest) > wgs84RadiusKm*wgs84RadiusKm
-}
-
-// sunKm returns the sun's position in km, in the axes of the mean equator of
-// date. It is the low-precision formula of the Astronomical Almanac, page C5
-// (from memory): 0.01° from 1950 to 2050. TEME's x differs from the mean
-// equinox by nutation, under 0.005°. UT is taken as TT (0.001°).
-func sunKm(t time.Time) Vector {
-	const rad, unitKm = math.Pi / 180, 149597870.7
-	n := daysFrom2000(t)
-	g := Wrap360(357.528+0.9856003*n) * rad // mean anomaly
-	longitude := Wrap360(280.460+0.9856474*n+1.915*math.Sin(g)+0.020*math.Sin(2*g)) * rad
-	obliquity := (23.439 - 4e-7*n) * rad
-	distance := unitKm * (1.00014 - 0.01671*math.Cos(g) - 0.00014*math.Cos(2*g))
-	sin, cos := math.Sincos(longitude)
-	return Vector{distance * cos, distance * math.Cos(obliquity) * sin, distance * math.Sin(obliquity) * sin}
 }
