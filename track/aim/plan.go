@@ -2,6 +2,7 @@ package aim
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"foreaim/track"
@@ -22,7 +23,10 @@ type Hold struct {
 	At    time.Time // the burst's start; without a phase, the middle of the hold
 	Until time.Time // stay until then
 	Burst bool      // a burst is expected At
-	Look  track.Look
+	// Hidden tells that the satellite is behind the skyline for all of the
+	// burst, or without a phase for all of the hold: nobody has to be there.
+	Hidden bool
+	Look   track.Look
 }
 
 // Plan is the holds of a pass, in order.
@@ -93,11 +97,23 @@ func planBursts(o Looker, site track.Site, pass track.Pass, from time.Time, s Se
 			At:        burst.Time,
 			Until:     burst.Time.Add(length + margin),
 			Burst:     true,
+			Hidden:    hidden(pass, burst.Time, burst.Time.Add(length)),
 			Look:      look,
 		})
 		burst = s.Schedule.Next(burst.Time.Add(1))
 	}
 	return plan, nil
+}
+
+// hidden tells whether the skyline hides the satellite all the way between two
+// times of a pass.
+func hidden(pass track.Pass, from, to time.Time) bool {
+	for _, h := range pass.Hidden {
+		if !from.Before(h.From) && !to.After(h.To) {
+			return true
+		}
+	}
+	return false
 }
 
 // planSweep cuts the pass into holds in each of which the satellite moves by
@@ -126,6 +142,7 @@ func planSweep(o Looker, site track.Site, pass track.Pass, from time.Time, s Set
 			Ready:     t,
 			At:        middle,
 			Until:     end,
+			Hidden:    hidden(pass, t, end),
 			Look:      look,
 		})
 		t = end
@@ -175,7 +192,8 @@ func leaves(o Looker, site track.Site, t, last time.Time, deg float64) (time.Tim
 	return end, nil
 }
 
-// Moment is a plan seen at one time.
+// Moment is a plan seen at one time. Hidden holds are passed over: nobody is
+// sent there, so nobody comes from there.
 type Moment struct {
 	Last      *Hold  // the hold before Next, nil when Next is the first
 	Next      *Hold  // the hold to be in or to go to; nil after the last
@@ -185,22 +203,28 @@ type Moment struct {
 
 // At returns the plan seen at t.
 func (p *Plan) At(t time.Time) Moment {
+	var m Moment
 	for i := range p.Holds {
 		h := &p.Holds[i]
-		if !t.Before(h.Until) {
-			continue
+		switch {
+		case h.Hidden:
+		case !t.Before(h.Until):
+			m.Last = h
+		default:
+			m.Next, m.Now, m.Following = h, !t.Before(h.Ready), inSight(p.Holds[i+1:])
+			return m
 		}
-		m := Moment{Next: h, Following: p.Holds[i+1:], Now: !t.Before(h.Ready)}
-		if i > 0 {
-			m.Last = &p.Holds[i-1]
-		}
-		return m
-	}
-	var m Moment
-	if n := len(p.Holds); n > 0 {
-		m.Last = &p.Holds[n-1]
 	}
 	return m
+}
+
+// inSight returns the holds that aren't hidden.
+func inSight(holds []Hold) []Hold {
+	isHidden := func(h Hold) bool { return h.Hidden }
+	if !slices.ContainsFunc(holds, isHidden) {
+		return holds
+	}
+	return slices.DeleteFunc(slices.Clone(holds), isHidden)
 }
 
 // Wait returns the seconds from t to the hold's burst, negative once it has

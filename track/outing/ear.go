@@ -82,6 +82,7 @@ type Burst struct {
 	Length    time.Duration // 0 when unknown
 	Tolerance time.Duration // of its start, one standard deviation
 	Held      Held          // the hold for it and the direction advised
+	Hidden    bool          // behind the skyline: may be heard, but silence says nothing
 }
 
 // unknownLength is taken for a burst whose length nobody knows.

@@ -22,7 +22,7 @@ const maxGap = 3 * time.Second
 // believable mark time has passed was silent, or, when listening was off during
 // it or the program wasn't there to take a mark (no Tick for over three
 // seconds), not listened to. Bursts that had begun before the first Tick are
-// left alone. The marks are the same however often it is called.
+// left alone, as are hidden ones. The marks are the same however often it is called.
 func (m *Marks) Tick(now time.Time) []Mark {
 	switch gap := now.Sub(m.watched); {
 	case m.watched.IsZero():
@@ -42,7 +42,7 @@ func (m *Marks) Tick(now time.Time) []Mark {
 		}
 		m.decided++
 		from := opens(b)
-		if from.Before(m.since) || m.settled(b.Number) {
+		if b.Hidden || from.Before(m.since) || m.settled(b.Number) {
 			continue
 		}
 		made = append(made, m.add(Mark{

@@ -72,14 +72,16 @@ const (
 // their saying nothing. It is never deleted: when it changes, it is given out
 // anew with the same ID, and the last one given out holds.
 type Mark struct {
-	ID          int       // in the order made, from 1
-	At          time.Time // of the key, UTC, whole milliseconds; of a silence: when hope ended
-	Kind        MarkKind
-	Strength    Strength
-	FrequencyHz float64 // as received; 0 when not said
-	Held        Held
-	Origin      Origin
-	Automatic   bool // made by the program
+	ID int // in the order made, from 1
+	// CatalogueNumber is the satellite's; 0 where nobody said.
+	CatalogueNumber int
+	At              time.Time // of the key, UTC, whole milliseconds; of a silence: when hope ended
+	Kind            MarkKind
+	Strength        Strength
+	FrequencyHz     float64 // as received; 0 when not said
+	Held            Held
+	Origin          Origin
+	Automatic       bool // made by the program
 	// Until is when listening began again after a NotListening that was set by
 	// key; zero while it lasts and for all other marks.
 	Until time.Time

@@ -24,6 +24,7 @@ type Marks struct {
 	away    []span    // when no key could be taken
 
 	press press
+	after int // the ID that new marks come after
 }
 
 // press is the last press of the key for heard.
@@ -250,13 +251,22 @@ func (m *Marks) All() []Mark {
 
 // add keeps a new mark and numbers it.
 func (m *Marks) add(mark Mark) Mark {
-	mark.ID = 1
-	if n := len(m.marks); n > 0 {
-		mark.ID = m.marks[n-1].ID + 1
-	}
+	mark.ID = max(m.Newest(), m.after) + 1
 	m.marks = append(m.marks, mark)
 	return mark
 }
+
+// Newest returns the largest ID of all marks, 0 where there is none.
+func (m *Marks) Newest() int {
+	if n := len(m.marks); n > 0 {
+		return m.marks[n-1].ID
+	}
+	return 0
+}
+
+// CountAfter makes the IDs of marks to come larger than the given one: those of
+// several satellites share one record.
+func (m *Marks) CountAfter(id int) { m.after = max(m.after, id) }
 
 // find returns the mark with an ID, or nil.
 func (m *Marks) find(id int) *Mark {
