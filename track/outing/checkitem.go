@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"time"
 	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // Fact names something that the program can check itself.
@@ -80,7 +82,7 @@ func CheckItems(items []Item) error {
 		case item.Before < 0 || item.Before > maxBefore:
 			return fmt.Errorf("%s: %s before rise is not within 0s to %s", name, item.Before, maxBefore)
 		case !item.Check.known():
-			return fmt.Errorf("%s: check %q is unknown, want fix, clock, elements, facing, disk or none", name, found(string(item.Check)))
+			return fmt.Errorf("%s: check %q is unknown, want fix, clock, elements, facing, disk or none", name, csvfile.Found(string(item.Check)))
 		case item.Insist && item.UntilRise:
 			return fmt.Errorf("%s: insists, and ends at rise: choose one", name)
 		case item.Insist && item.Check != FactNone:
@@ -107,7 +109,7 @@ func shortText(text string, most int) error {
 	case n > most:
 		return fmt.Errorf("has %d characters, at most %d", n, most)
 	case Clean(text) != text:
-		return fmt.Errorf("%q holds what can't be shown, or begins or ends with a space", found(text))
+		return fmt.Errorf("%q holds what can't be shown, or begins or ends with a space", csvfile.Found(text))
 	}
 	return nil
 }

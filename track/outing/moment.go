@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/internal/csvfile"
 )
 
 // Anchor is what a Moment counts from.
@@ -35,7 +36,7 @@ type Moment struct {
 func ParseMoment(text string) (Moment, error) {
 	text = strings.TrimSpace(text)
 	fault := func(what string) (Moment, error) {
-		return Moment{}, fmt.Errorf("%q is not a time of a pass: %s; want something like rise-30s, burst-2s, peak or set+10s", found(text), what)
+		return Moment{}, fmt.Errorf("%q is not a time of a pass: %s; want something like rise-30s, burst-2s, peak or set+10s", csvfile.Found(text), what)
 	}
 	if text == "" {
 		return fault("it is empty")
@@ -59,7 +60,7 @@ func ParseMoment(text string) (Moment, error) {
 	d, err := time.ParseDuration(offset)
 	switch {
 	case err != nil:
-		return fault(fmt.Sprintf("%s is not a duration such as 30s or 1m30s", found(offset[1:])))
+		return fault(fmt.Sprintf("%s is not a duration such as 30s or 1m30s", csvfile.Found(offset[1:])))
 	case d.Abs() > maxOffset:
 		return fault("it is more than 24 h off")
 	}

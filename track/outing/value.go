@@ -7,8 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // Number is a value that may be unknown. An unknown one is left out of its
@@ -120,23 +120,7 @@ func Clean(text string) string {
 	if plain(text) {
 		return strings.Trim(text, " ")
 	}
-	var b strings.Builder
-	n := 0
-	for _, r := range strings.TrimSpace(text) {
-		switch {
-		case unicode.IsSpace(r):
-			r = ' '
-		case r == utf8.RuneError || !unicode.IsPrint(r):
-			continue
-		case n == 0 && r == ' ':
-			continue
-		}
-		if n++; n > maxText {
-			break
-		}
-		b.WriteRune(r)
-	}
-	return strings.Trim(b.String(), " ")
+	return csvfile.Clean(text, maxText)
 }
 
 // plain tells whether text is short printable ASCII, as nearly all of it is.

@@ -34,6 +34,7 @@ func TestReadSkyline(t *testing.T) {
 
 func TestReadSkylineRefuses(t *testing.T) {
 	const head = "azimuth_deg,elevation_deg\n"
+	const columnAdvice = "the columns are azimuth_deg, elevation_deg or fists"
 	for _, c := range []struct{ name, text, want, hint string }{
 		{"empty", "", "s.csv:1:1: empty, want a line of column names", columnAdvice},
 		{"only comments", "# nothing\n", "s.csv:1:1: empty, want a line of column names", columnAdvice},
