@@ -17,6 +17,7 @@ require (
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/spf13/cobra v1.10.2
 	github.com/spf13/pflag v1.0.9
+	github.com/tidwall/geodesic v0.3.5
 	go.bug.st/serial v1.8.0
 	golang.org/x/term v0.48.0
 	pgregory.net/rapid v1.3.0
