@@ -1,8 +1,8 @@
 package outing
 
 import (
-	"errors"
 	"fmt"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -60,37 +60,59 @@ const (
 	maxBefore   = time.Hour // before rise
 )
 
-// CheckItems returns an error that names the first item that is wrong, and what
-// would be right.
+// ItemError is what is wrong with an item of a checklist.
+type ItemError struct {
+	Item  int    // from 0; -1: with the list as a whole
+	Field string // name, before, text, check or insist; empty: none of them alone
+	What  string // printable
+}
+
+// Error says which item it is, from 1, and what is wrong.
+func (e *ItemError) Error() string {
+	if e.Item < 0 {
+		return e.What
+	}
+	return strings.TrimSpace(fmt.Sprintf("checklist item %d: %s %s", e.Item+1, e.Field, e.What))
+}
+
+// CheckItems returns an *ItemError of the first item that is wrong, which says
+// what would be right.
 func CheckItems(items []Item) error {
 	if len(items) > maxItems {
-		return fmt.Errorf("checklist of %d items, at most %d", len(items), maxItems)
+		return &ItemError{-1, "", fmt.Sprintf("checklist of %d items, at most %d", len(items), maxItems)}
 	}
 	names := make(map[string]bool, len(items))
 	for i, item := range items {
-		name := fmt.Sprintf("checklist item %d", i+1)
-		if err := shortText(item.Name, maxItemName); err != nil {
-			return fmt.Errorf("%s: name %w", name, err)
+		if field, what := item.fault(); what != "" {
+			return &ItemError{i, field, what}
 		}
-		name += fmt.Sprintf(" (%s)", item.Name)
-		if err := shortText(item.Text, maxItemText); err != nil {
-			return fmt.Errorf("%s: text %w", name, err)
-		}
-		switch {
-		case names[item.Name]:
-			return fmt.Errorf("%s: there is one of this name already", name)
-		case item.Before < 0 || item.Before > maxBefore:
-			return fmt.Errorf("%s: %s before rise is not within 0s to %s", name, item.Before, maxBefore)
-		case !item.Check.known():
-			return fmt.Errorf("%s: check %q is unknown, want fix, clock, elements, facing, disk or none", name, csvfile.Found(string(item.Check)))
-		case item.Insist && item.UntilRise:
-			return fmt.Errorf("%s: insists, and ends at rise: choose one", name)
-		case item.Insist && item.Check != FactNone:
-			return fmt.Errorf("%s: insists, and is checked by the program: choose one", name)
+		if names[item.Name] {
+			return &ItemError{i, "name", fmt.Sprintf("%q is that of another item already", item.Name)}
 		}
 		names[item.Name] = true
 	}
 	return nil
+}
+
+// fault returns what is wrong with an item, and with which of its fields.
+func (item Item) fault() (field, what string) {
+	if what := shortText(item.Name, maxItemName); what != "" {
+		return "name", what
+	}
+	if what := shortText(item.Text, maxItemText); what != "" {
+		return "text", what
+	}
+	switch {
+	case item.Before < 0 || item.Before > maxBefore:
+		return "before", fmt.Sprintf("%s is not within 0s to %s before rise", item.Before, maxBefore)
+	case !item.Check.known():
+		return "check", fmt.Sprintf("%q is unknown, want fix, clock, elements, facing, disk or none", csvfile.Found(string(item.Check)))
+	case item.Insist && item.UntilRise:
+		return "insist", "goes on during the pass, and the item ends at rise: choose one"
+	case item.Insist && item.Check != FactNone:
+		return "insist", "is for the operator, and the program checks the item: choose one"
+	}
+	return "", ""
 }
 
 func (f Fact) known() bool {
@@ -102,14 +124,14 @@ func (f Fact) known() bool {
 }
 
 // shortText tells what is wrong with a line of the user's own.
-func shortText(text string, most int) error {
+func shortText(text string, most int) string {
 	switch n := utf8.RuneCountInString(text); {
 	case text == "":
-		return errors.New("is empty")
+		return "is empty"
 	case n > most:
-		return fmt.Errorf("has %d characters, at most %d", n, most)
+		return fmt.Sprintf("has %d characters, at most %d", n, most)
 	case Clean(text) != text:
-		return fmt.Errorf("%q holds what can't be shown, or begins or ends with a space", csvfile.Found(text))
+		return fmt.Sprintf("%q holds what can't be shown, or begins or ends with a space", csvfile.Found(text))
 	}
-	return nil
+	return ""
 }
