@@ -27,8 +27,8 @@ func TestSightUncertaintyAgainstSticks(t *testing.T) {
 			light := track.Vector{math.Sin(aside), math.Cos(aside) * cos, math.Cos(aside) * sin} // east, north, up
 			top := track.Vector{math.Tan(r.NormFloat64() * plumbDeg * rad), math.Tan(r.NormFloat64() * plumbDeg * rad), 1}
 			east, north := top[0]-light[0]/light[2], top[1]-light[1]/light[2]
-			error := math.Atan2(-east, -north)/rad + r.NormFloat64()*readingDeg
-			squares += error * error
+			off := math.Atan2(-east, -north)/rad + r.NormFloat64()*readingDeg
+			squares += off * off
 		}
 		got, want := sightUncertaintyDeg(elevation, sunDiscDeg), math.Sqrt(squares/draws)
 		if !(math.Abs(got/want-1) <= 0.05) {
