@@ -57,7 +57,8 @@ func RefractionDeg(elevationDeg float64) float64 {
 
 // Sun returns where the sun stands: azimuth (times the cosine of the elevation)
 // and elevation within 0.01°, from 1900 to 2100, with UT1 taken as UTC (each
-// second between them turns the sky by 0.004°). The error names a site out of range or wraps ErrOutsideSkyYears.
+// second between them turns the sky by 0.004°). The error names a site out of
+// range or wraps ErrOutsideSkyYears.
 //
 // Never look at the sun: see SunCaution.
 func Sun(t time.Time, site track.Site) (Body, error) {
