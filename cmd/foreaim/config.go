@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/outing"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -24,6 +25,12 @@ type config struct {
 	fistDeg    float64 // 0 when not given
 	beamwidth  beamwidth
 	voice      []string // the command that speaks, in arguments; nil: none
+	tones      []string // the command that plays tones; nil: none
+	runs       []runConfig
+	checks     []outing.Item // the checklist; nil: the usual one
+	ear        outing.Ear    // zero: the usual one
+	noiseWay   outing.Way    // of the noise test; empty: the usual one
+	noiseDB    float64
 	satellites []satelliteConfig
 }
 
@@ -67,7 +74,31 @@ type configFile struct {
 	} `toml:"antenna"`
 	Voice struct {
 		Command *string `toml:"command"`
+		Tones   *string `toml:"tones"`
 	} `toml:"voice"`
+	Run []struct {
+		At      *string `toml:"at"`
+		Command *string `toml:"command"`
+		Timeout *string `toml:"timeout"`
+	} `toml:"run"`
+	Check []struct {
+		Name      string  `toml:"name"`
+		Before    *string `toml:"before"`
+		Text      string  `toml:"text"`
+		Check     string  `toml:"check"`
+		Insist    bool    `toml:"insist"`
+		UntilRise bool    `toml:"until_rise"`
+	} `toml:"check"`
+	Marks struct {
+		Reaction       *string `toml:"reaction"`
+		Scatter        *string `toml:"scatter"`
+		WaterfallLeast *string `toml:"waterfall_least"`
+		WaterfallMost  *string `toml:"waterfall_most"`
+	} `toml:"marks"`
+	Noise struct {
+		Way *string  `toml:"way"`
+		DB  *float64 `toml:"db"`
+	} `toml:"noise"`
 	Satellite []struct {
 		Name            string   `toml:"name"`
 		CatalogueNumber *int     `toml:"catalogue_number"`
@@ -134,8 +165,11 @@ func tomlError(file string, err error) error {
 		line, column := decode.Position()
 		if kinds := wrongKind.FindStringSubmatch(decode.Error()); kinds != nil {
 			want := "a number"
-			if kinds[2] == "string" {
+			switch kinds[2] {
+			case "string":
 				want = "a text in quotes"
+			case "bool":
+				want = "true or false"
 			}
 			return wrong("", "%s:%d:%d: %s: this is a value of the kind %s, want %s",
 				file, line, column, strings.Join(decode.Key(), "."), kinds[1], want)
@@ -145,7 +179,6 @@ func tomlError(file string, err error) error {
 	return wrong("", "%s: %w", file, err)
 }
 
-// entry finds what is known about an object: by its number or else by a name
 // entry finds what is known about an object: by its number or, where one of the
 // two has none, by its name.
 func (c config) entry(name string, number int) (satelliteConfig, bool) {

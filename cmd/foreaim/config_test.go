@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/outing"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -30,6 +31,42 @@ beamwidth_h_deg = 60.5
 
 [voice]
 command = "say -v 'Good Voice' {text}"
+tones = "aplay -q"
+
+[[run]]
+at = "rise-30s"
+command = "arecord -d 900 'pass of today.wav'"
+timeout = "20m"
+
+[[run]]
+at = "burst-2s"
+command = "logger burst"
+
+[[check]]
+name = "kettle"
+before = "12m"
+text = "Kettle off?"
+
+[[check]]
+name = "recorder"
+text = "Recorder running?"
+insist = true
+
+[[check]]
+name = "disk"
+before = "1h"
+text = "Room for the record?"
+check = "disk"
+until_rise = true
+
+[marks]
+reaction = "0.6s"
+waterfall_least = "500ms"
+waterfall_most = "2s"
+
+[noise]
+way = "bypass"
+db = 22.5
 
 [[satellite]]
 name = "EMBERLING"
@@ -46,6 +83,9 @@ period = "45s"
 first = "2026-11-25T19:00:00+01:00"
 `
 
+// unexported lets configurations be compared.
+var unexported = cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{}, runConfig{})
+
 func TestParseConfig(t *testing.T) {
 	got, err := parseConfig("config.toml", []byte(wholeConfig))
 	if err != nil {
@@ -58,6 +98,19 @@ func TestParseConfig(t *testing.T) {
 		fistDeg:   9.5,
 		beamwidth: beamwidth{48, 60.5},
 		voice:     []string{"say", "-v", "Good Voice", "{text}"},
+		tones:     []string{"aplay", "-q"},
+		runs: []runConfig{
+			{outing.Moment{Anchor: outing.AtRise, Offset: -30 * time.Second}, []string{"arecord", "-d", "900", "pass of today.wav"}, 20 * time.Minute},
+			{outing.Moment{Anchor: outing.AtBurst, Offset: -2 * time.Second}, []string{"logger", "burst"}, 10 * time.Second},
+		},
+		checks: []outing.Item{
+			{Name: "kettle", Before: 12 * time.Minute, Text: "Kettle off?"},
+			{Name: "recorder", Text: "Recorder running?", Insist: true},
+			{Name: "disk", Before: time.Hour, Text: "Room for the record?", Check: outing.FactDisk, UntilRise: true},
+		},
+		// The scatter is the usual one.
+		ear:      outing.Ear{Reaction: 600 * time.Millisecond, Scatter: 300 * time.Millisecond, WaterfallLeast: 500 * time.Millisecond, WaterfallMost: 2 * time.Second},
+		noiseWay: outing.Bypass, noiseDB: 22.5,
 		satellites: []satelliteConfig{
 			{name: "EMBERLING", catalogueNumber: 99071, frequencyHz: 436.215e6, period: 30 * time.Second,
 				first:  time.Date(2026, 11, 25, 18, 0, 10, 5e8, time.UTC),
@@ -65,7 +118,7 @@ func TestParseConfig(t *testing.T) {
 			{name: "tidelark", period: 45 * time.Second, first: time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)},
 		},
 	}
-	if diff := cmp.Diff(want, got, cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{})); diff != "" {
+	if diff := cmp.Diff(want, got, unexported); diff != "" {
 		t.Errorf("parseConfig: want -, got +\n%s", diff)
 	}
 	if got, err := parseConfig("empty.toml", nil); err != nil || got.site != nil || got.satellites != nil {
@@ -77,7 +130,7 @@ func TestConfigMistakes(t *testing.T) {
 	for _, c := range []struct{ text, message, hint string }{
 		{"[site]\nlatitude = 5\n", `c:2:1: unknown key "site.latitude"`, "the keys of [site] are latitude_deg, longitude_deg, height_m, name"},
 		{"[voice]\ncommand = \"say 'it\"\n", `c:2:1: voice.command: `, `a command that speaks looks like "espeak-ng -s 160 {text}"`},
-		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, voice, satellite"},
+		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, voice, run, check, marks, noise, satellite"},
 		{"[[satellite]]\nname='A'\n  colour = 'red'\n", `c:3:3: unknown key "satellite.colour"`, "the keys of [satellite] are name,"},
 		{"[site\n", "c:1:6: ", ""},
 		{"[site]\nlatitude_deg = 91.0\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: 91 is not within -90 to 90", ""},
@@ -95,6 +148,29 @@ func TestConfigMistakes(t *testing.T) {
 		{"[[satellite]]\nname='A'\ncatalogue_number=0\n", "c:3:1: satellite[1].catalogue_number: 0 is not within 1 to 999999999", ""},
 		{"[[satellite]]\nname='A'\nfrequency_hz=437.1\n", "c:3:1: satellite[1].frequency_hz: 437.1 is not within", ""},
 		{"[[satellite]]\nname='A'\nperiod='30s'\nlength='30s'\n", "c:4:1: satellite[1].length: a burst of 30s doesn't fit", ""},
+		{"[voice]\ntones = ''\n", "c:2:1: voice.tones: the command is empty", "a command that plays looks like"},
+		{"[[run]]\nat='rise'\n", "c:1:3: run[1]: command is missing", ""},
+		{"[[run]]\ncommand='x'\n", "c:1:3: run[1]: at is missing", ""},
+		{"[[run]]\nat='rise'\ncommand='x'\n[[run]]\nat='moonrise-30s'\ncommand='x'\n", `c:5:1: run[2].at: "moonrise-30s" is not a time of a pass`, ""},
+		{"[[run]]\nat='rise'\ncommand='say \"'\n", "c:3:1: run[1].command: the \" at column 5", "a command looks like"},
+		{"[[run]]\nat='rise'\ncommand='x'\ntimeout='25h'\n", "c:4:1: run[1].timeout: 25h0m0s is not within 100ms to 24h0m0s", ""},
+		{"[[run]]\nat='rise'\ncommand='x'\nshell=true\n", `c:4:1: unknown key "run.shell"`, "the keys of [run] are at, command, timeout"},
+		{"[[check]]\nname='a'\ntext='A?'\n[[check]]\nname='a'\ntext='B?'\n", `c:5:1: check[2].name: "a" is that of another item already`, ""},
+		{"[[check]]\nname='a'\n", "c:1:3: check[1].text: is empty", ""},
+		{"[[check]]\nname='a'\ntext=\"A\\u001b[2J?\"\n", `c:3:1: check[1].text: "A[2J?" holds what can't be shown`, ""},
+		{"[[check]]\nname='a'\ntext='A?'\nbefore='2h'\n", "c:4:1: check[1].before: 2h0m0s is not within 0s to 1h0m0s", ""},
+		{"[[check]]\nname='a'\ntext='A?'\nbefore='soon'\n", `c:4:1: check[1].before: "soon" is not a duration`, "durations look like"},
+		{"[[check]]\nname='a'\ntext='A?'\ncheck='weather'\n", `c:4:1: check[1].check: "weather" is unknown, want fix`, ""},
+		{"[[check]]\nname='a'\ntext='A?'\ninsist='yes'\n", "c:4:8: check.insist: this is a value of the kind string, want true or false", ""},
+		{"[[check]]\nname='a'\ntext='A?'\ninsist=true\nuntil_rise=true\n", "c:4:1: check[1].insist: goes on during the pass", ""},
+		{strings.Repeat("[[check]]\nname='a'\ntext='A?'\n", 41), "c:121:3: check[41]: checklist of 41 items, at most 40", ""},
+		{"[marks]\nreaction='0s'\n", "c:2:1: marks.reaction: 0s is not within 100ms to 1m0s", ""},
+		{"[marks]\nscatter='-1s'\n", "c:2:1: marks.scatter: -1s is not within 0s to 1m0s", ""},
+		{"[marks]\nwaterfall_least='1s'\n", "c:1:2: marks.waterfall_most: 0s is less than waterfall_least, 1s", ""},
+		{"[noise]\nway='earplugs'\n", `c:2:1: noise.way: "earplugs" is not attenuator or bypass`, ""},
+		{"[noise]\nway='bypass'\n", "c:1:2: noise: db is missing", ""},
+		{"[noise]\ndb=21\n", "c:2:1: noise.db: 21 is not within 1 to 20", ""},
+		{"[noise]\nway='bypass'\ndb=61\n", "c:3:1: noise.db: 61 is not within 1 to 60", ""},
 		{"site = { latitude_deg = 99, longitude_deg = 1 }\n", "c:1:1: site.latitude_deg: 99 is not within", ""},
 	} {
 		_, err := parseConfig("c", []byte(c.text))
@@ -139,6 +215,8 @@ func FuzzParseConfig(f *testing.F) {
 	f.Add([]byte("[site]\nlatitude_deg = 91"))
 	f.Add([]byte("[[satellite]]\nname = \"\\u001b[31m\"\n"))
 	f.Add([]byte("site.latitude_deg = 1\nsite.longitude_deg = 2\n"))
+	f.Add([]byte("run = [ { at = 'set+1ms', command = \"'' x\", timeout = '0d' } ]"))
+	f.Add([]byte("check = []\nmarks.reaction = '1m'\nnoise.db = 1"))
 	f.Add([]byte("satellite = [ { name = 'A', period = '1s' } ]"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, err := parseConfig("c", data)
@@ -149,12 +227,29 @@ func FuzzParseConfig(f *testing.F) {
 			return
 		}
 		again, err := parseConfig("c", data)
-		if diff := cmp.Diff(c, again, cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{})); diff != "" || err != nil {
+		if diff := cmp.Diff(c, again, unexported); diff != "" || err != nil {
 			t.Errorf("read again: %v %s", err, diff)
 		}
 		if c.site != nil {
 			if err := c.site.Check(); err != nil {
 				t.Error(err)
+			}
+		}
+		if err := outing.CheckItems(c.checks); err != nil {
+			t.Error(err)
+		}
+		if err := c.ear.Validate(); err != nil {
+			t.Error(err)
+		}
+		if _, err := outing.NewTriage(c.noiseWay, c.noiseDB, false); c.noiseWay != "" && err != nil {
+			t.Error(err)
+		}
+		for _, r := range c.runs {
+			if again, err := outing.ParseMoment(r.at.String()); err != nil || again != r.at {
+				t.Errorf("at %v, read again %v, %v", r.at, again, err)
+			}
+			if len(r.command) == 0 || r.timeout < quickestEar || r.timeout > runLongest {
+				t.Errorf("%+v", r)
 			}
 		}
 		for _, s := range c.satellites {

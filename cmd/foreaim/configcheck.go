@@ -1,12 +1,10 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"strconv"
 	"time"
 
-	"foreaim/cmd/foreaim/internal/runner"
 	"foreaim/track"
 )
 
@@ -60,9 +58,16 @@ func (raw configFile) check(c *configCheck) config {
 		gpsSource: plain(raw.GPS.Source),
 		fistDeg:   c.number("fist.degrees", raw.Fist.Degrees, 2, 30),
 		beamwidth: raw.beamwidth(c),
-		voice:     read(c, "voice.command", raw.Voice.Command, parseCommand),
+		voice:     read(c, "voice.command", raw.Voice.Command, commandLike(`a command that speaks looks like "espeak-ng -s 160 {text}"`)),
+		tones:     read(c, "voice.tones", raw.Voice.Tones, commandLike(`a command that plays looks like "aplay -q" or "beeper {tone}"`)),
+		checks:    raw.items(c),
+		ear:       raw.ear(c),
 	}
 	result.site = raw.site(c)
+	result.noiseWay, result.noiseDB = raw.noise(c)
+	for i := range raw.Run {
+		result.runs = append(result.runs, raw.run(c, i))
+	}
 	for i := range raw.Satellite {
 		result.satellites = append(result.satellites, raw.satellite(c, i))
 	}
@@ -145,16 +150,4 @@ func (c *configCheck) moment(key string, value any) time.Time {
 	}
 	c.add(key, hint, "%v has no zone or is not a time", value)
 	return time.Time{}
-}
-
-// parseCommand reads a command of the user's own. It runs without a shell.
-func parseCommand(text string) ([]string, error) {
-	args, err := runner.Split(text)
-	if err == nil && len(args) == 0 {
-		err = errors.New("the command is empty")
-	}
-	if err != nil {
-		return nil, wrong(`a command that speaks looks like "espeak-ng -s 160 {text}"`, "%w", err)
-	}
-	return args, nil
 }

@@ -19,8 +19,13 @@ import (
 // testNow is the moment at which the tests run.
 const testNow = "2026-11-25T15:00:00Z"
 
-// TestMain lets the scripts run this binary as foreaim.
+// TestMain lets the scripts run this binary as foreaim, and other tests as a
+// command of the user's own.
 func TestMain(m *testing.M) {
+	if len(os.Args) == 3 && os.Args[1] == "stand-in" {
+		stand[os.Args[2]]()
+		return
+	}
 	testscript.Main(m, map[string]func(){
 		"foreaim": func() { os.Exit(run(os.Args[1:], testSystem(systemHere()))) },
 	})

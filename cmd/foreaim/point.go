@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"time"
 
-	"foreaim/cmd/foreaim/internal/runner"
 	"foreaim/gps"
 	"foreaim/track/elements"
 	"foreaim/tui"
@@ -54,6 +53,7 @@ func (p *pointing) add(cmd *cobra.Command) {
 	f.Var(&p.facing, "facing", "you look along this true azimuth")
 	p.addFrequency(f)
 	p.addBeacon(f)
+	p.addSkyline(f)
 	f.BoolVar(&p.unrecorded, "no-record", false, "keep no record of this outing")
 	p.screen.add(f)
 }
@@ -76,13 +76,19 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if err != nil {
 		return err
 	}
+	skyline, err := p.readSkyline(c)
+	if err != nil {
+		return err
+	}
+	if skyline != nil {
+		config.Skyline = *skyline
+	}
 	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
 		return err
 	}
+	c.settle(&config)
 	config.Now = sys.now
 	config.FacingDeg, config.FacingKnown = p.facing.value, p.facing.given
-	config.FistDeg = c.fistDeg
-	config.BeamwidthDeg = c.beamwidth.narrower()
 	if p.source != "" {
 		c.gpsSource = p.source
 	}
@@ -116,11 +122,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		defer receiver.Close()
 		config.Reports = receiver.Reports()
 	}
-	if c.voice != nil {
-		voice := runner.NewSpeaker(c.voice, nil)
-		defer voice.Close()
-		config.Voice = voice
-	}
+	defer c.outfit(&config)()
 	if p.unrecorded {
 		return sys.show(ctx, config)
 	}
@@ -167,6 +169,7 @@ func (sys system) targets(o *options, c config, names []string) ([]tui.Target, e
 		}
 		targets = append(targets, tui.Target{
 			Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
+			File: plain(set.File),
 		})
 	}
 	return targets, nil
