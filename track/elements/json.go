@@ -7,17 +7,15 @@ func isJSON(head []byte) bool { return len(head) > 0 && (head[0] == '{' || head[
 // readJSON reads OMM in JSON: one object, or an array of them. It walks the
 // text once and keeps one message at a time; a fault of one message does not
 // end the reading, a fault of the JSON itself does.
-func readJSON(src *source) []Set {
+func readJSON(src *source) {
 	w := walker{src: src}
 	w.file()
-	return w.sets
 }
 
 type walker struct {
-	src  *source
-	msg  message // the message being read
-	key  []byte
-	sets []Set
+	src *source
+	msg message // the message being read
+	key []byte
 }
 
 // maxDepth bounds the nesting of values that are read over.
@@ -53,30 +51,23 @@ func (w *walker) message() bool {
 	if !w.object(w.field) {
 		return false
 	}
-	if set, ok := w.msg.set(JSON); ok {
-		w.sets = append(w.sets, set)
-	}
+	w.msg.finish(JSON)
 	return true
 }
 
 // field reads the value of the key just read, keeping it if it is of use.
 func (w *walker) field(line, column int) bool {
-	k, known := keyOf(w.key)
-	if !known {
-		return w.value(nil, 0)
+	if c, ok := w.src.peek(); ok && c == '[' && string(w.key) == comment.String() {
+		return w.list(func() bool { return w.value(w.msg.slot(w.key, line, column), 1) })
 	}
-	v := &w.msg.values[k]
-	if v.line > 0 {
-		w.msg.fault(Error{Line: line, Column: column, What: "the key " + string(w.key) + " is there twice"})
-	}
-	return w.value(v, 0)
+	return w.value(w.msg.slot(w.key, line, column), 0)
 }
 
 // object reads an object; it calls each with the position of a key, held in
 // w.key, to read its value.
 func (w *walker) object(each func(line, column int) bool) bool {
 	return w.members('}', func() bool {
-		line, column := w.src.line, w.src.column
+		line, column := w.src.place()
 		if c, ok := w.src.peek(); !ok || c != '"' {
 			return w.unexpected(`a key in double quotes`)
 		}
@@ -122,7 +113,7 @@ func (w *walker) members(end byte, each func() bool) bool {
 
 // value reads any value into v; nil reads over it.
 func (w *walker) value(v *value, depth int) bool {
-	line, column := w.src.line, w.src.column
+	line, column := w.src.place()
 	c, ok := w.src.peek()
 	if !ok {
 		return w.unexpected("")
@@ -185,6 +176,7 @@ func (w *walker) unexpected(want string) bool {
 
 // broken tells a fault of the JSON itself, after which nothing can be read.
 func (w *walker) broken(what, found, want string) bool {
-	w.src.fault(Error{Line: w.src.line, Column: w.src.column, What: what, Found: found, Want: want, Advice: adviceAgain})
+	line, column := w.src.place()
+	w.src.fault(Error{Line: line, Column: column, What: what, Found: found, Want: want, Advice: adviceAgain})
 	return false
 }

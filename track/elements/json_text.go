@@ -5,57 +5,45 @@ import (
 	"unicode/utf8"
 )
 
-// maxText is how many bytes of a key or value are kept; the rest is read over.
-const maxText = 256
-
 // word reads bytes up to a blank or a mark of JSON and appends them to b.
 func (w *walker) word(b []byte) (text []byte, cut bool) {
-	start := len(b)
-	for {
-		c, ok := w.src.peek()
-		if !ok || isBlank(c) || isMark(c) {
-			return b, cut
-		}
-		w.src.next()
-		if len(b)-start < maxText {
-			b = append(b, c)
-		} else {
-			cut = true
-		}
-	}
+	return w.src.until(wordEnds, b, len(b)+maxText)
 }
 
-// isMark tells the bytes that end a word: one comparison after the other, as
-// this runs for every digit of a catalogue.
-func isMark(c byte) bool {
-	return c == ',' || c == ':' || c == '{' || c == '}' || c == '[' || c == ']' || c == '"'
-}
+var (
+	wordEnds = stopsAt(" \t\r\n,:{}[]\"")
+	textEnds = stopsAt(`"\` + controls)
+)
+
+// controls are the bytes that may not stand in a text.
+const controls = "\x00\x01\x02\x03\x04\x05\x06\x07\b\t\n\x0b\f\r\x0e\x0f\x10\x11\x12\x13\x14\x15\x16\x17\x18\x19\x1a\x1b\x1c\x1d\x1e\x1f"
 
 // text reads a text in double quotes and appends it to b without them.
 func (w *walker) text(b []byte) (text []byte, cut, ok bool) {
 	w.src.next() // the opening quote
-	start := len(b)
+	limit := len(b) + maxText
 	for {
+		var longer bool
+		b, longer = w.src.until(textEnds, b, limit)
+		cut = cut || longer
 		c, ok := w.src.next()
 		switch {
 		case !ok:
 			return b, cut, w.unexpected("")
 		case c == '"':
 			return b, cut, true
-		case c < ' ':
+		case c != '\\':
 			return b, cut, w.broken("a text in quotes is not ended on its line", "", "a closing quote")
-		case c == '\\':
-			r, ok := w.escape()
-			if !ok {
-				return b, cut, false
-			}
-			b = utf8.AppendRune(b, r)
-		default:
-			b = append(b, c)
 		}
-		if len(b)-start > maxText {
-			b, cut = b[:start+maxText], true
+		r, ok := w.escape()
+		if !ok {
+			return b, cut, false
 		}
+		if n := utf8.RuneLen(r); len(b)+n > limit {
+			cut, limit = true, len(b)
+			continue
+		}
+		b = utf8.AppendRune(b, r)
 	}
 }
 
@@ -73,7 +61,7 @@ func (w *walker) escape() (rune, bool) {
 			return r, ok
 		}
 		// The other half must follow; if it doesn't, what does is read on its own.
-		if head, _ := w.src.r.Peek(2); string(head) != `\u` {
+		if head := w.src.head(2); string(head) != `\u` {
 			return utf8.RuneError, true
 		}
 		w.src.next()

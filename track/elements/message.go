@@ -1,6 +1,10 @@
 package elements
 
-import "slices"
+import (
+	"bytes"
+	"fmt"
+	"strings"
+)
 
 // message is one orbit mean-elements message: keywords and values as text,
 // with their places, whatever the encoding. Encodings fill it; set judges it.
@@ -9,16 +13,25 @@ type message struct {
 	line, column int
 	text         []byte // of all values
 	values       [keyCount]value
+	more         []named // comments and user-defined parameters, as they come
+	last         Rest    // of the message before: many have the same
+	scratch      []byte
 	faulty       bool
 }
 
 // value is a keyword's value: where it stands in the file and in message.text.
 type value struct {
-	kind         valueKind
 	line, column int
 	from, to     int
+	kind         valueKind
 	cut          bool // longer than what was kept
 	told         bool // its fault is told already
+}
+
+// named is a value with its name in message.text; none for a comment.
+type named struct {
+	value
+	nameFrom, nameTo int
 }
 
 type valueKind byte
@@ -26,75 +39,67 @@ type valueKind byte
 const (
 	absent    valueKind = iota // or null
 	bare                       // without quotes
-	quoted                     // in quotes
+	quoted                     // text: in quotes, or in an encoding that has only texts
 	composite                  // an object or an array
 )
 
-// key is a keyword of CCSDS 502.0-B-3, section 4.2, that is of use here.
-type key int
-
-const (
-	objectName key = iota
-	objectID
-	catalogID
-	epoch
-	keyMotion
-	keyEccentricity
-	keyInclination
-	keyNode
-	keyPericenter
-	keyAnomaly
-	keyDrag
-	keyMotionDot
-	keyMotionDDot
-	elementSet
-	revolution
-	classification
-	ephemerisType
-	theory
-	frame
-	timeSystem
-	center
-	keyAxis
-	keyCount
-)
-
-func (k key) String() string { return keyNames[k] }
-
-var keyNames = [keyCount]string{
-	objectName:      "OBJECT_NAME",
-	objectID:        "OBJECT_ID",
-	catalogID:       "NORAD_CAT_ID",
-	epoch:           "EPOCH",
-	keyMotion:       "MEAN_MOTION",
-	keyEccentricity: "ECCENTRICITY",
-	keyInclination:  "INCLINATION",
-	keyNode:         "RA_OF_ASC_NODE",
-	keyPericenter:   "ARG_OF_PERICENTER",
-	keyAnomaly:      "MEAN_ANOMALY",
-	keyDrag:         "BSTAR",
-	keyMotionDot:    "MEAN_MOTION_DOT",
-	keyMotionDDot:   "MEAN_MOTION_DDOT",
-	elementSet:      "ELEMENT_SET_NO",
-	revolution:      "REV_AT_EPOCH",
-	classification:  "CLASSIFICATION_TYPE",
-	ephemerisType:   "EPHEMERIS_TYPE",
-	theory:          "MEAN_ELEMENT_THEORY",
-	frame:           "REF_FRAME",
-	timeSystem:      "TIME_SYSTEM",
-	center:          "CENTER_NAME",
-	keyAxis:         "SEMI_MAJOR_AXIS",
-}
-
-// keyOf finds a keyword, written as the standard writes it.
-func keyOf(name []byte) (key, bool) {
-	i := slices.Index(keyNames[:], string(name))
-	return key(i), i >= 0
-}
+// maxText is how many bytes of a key or value are kept; the rest is read over.
+const maxText = 4096
 
 // start empties the message for the one that begins here.
 func (m *message) start(src *source) {
-	*m = message{src: src, line: src.line, column: src.column, text: m.text[:0]}
+	line, column := src.place()
+	m.startAt(src, line, column)
+}
+
+func (m *message) startAt(src *source, line, column int) {
+	*m = message{src: src, line: line, column: column, text: m.text[:0], more: m.more[:0], last: m.last, scratch: m.scratch}
+}
+
+// slot returns where the value of a keyword goes, nil if the keyword is of no
+// use here. The place is the keyword's own, for a message about it.
+func (m *message) slot(name []byte, line, column int) *value {
+	k, known := keyOf(name)
+	switch {
+	case known && k == comment:
+		m.more = append(m.more, named{})
+		return &m.more[len(m.more)-1].value
+	case known:
+		v := &m.values[k]
+		if v.line > 0 {
+			m.fault(Error{Line: line, Column: column, What: "the key " + k.String() + " is there twice"})
+		}
+		return v
+	case isUser(name):
+		from := len(m.text)
+		m.text = append(m.text, name...)
+		m.more = append(m.more, named{nameFrom: from, nameTo: len(m.text)})
+		return &m.more[len(m.more)-1].value
+	}
+	return nil
+}
+
+// put fills a slot with a text that is all that its encoding has.
+func (m *message) put(v *value, text []byte, line, column int) {
+	if v == nil {
+		return
+	}
+	text = bytes.Trim(text, " \t\r\n")
+	*v = value{kind: quoted, line: line, column: column, from: len(m.text), to: len(m.text) + len(text)}
+	m.text = append(m.text, text...)
+}
+
+// unit refuses a unit other than the standard's.
+func (m *message) unit(k key, unit []byte, line, column int) {
+	want := keywords[k].unit
+	if strings.EqualFold(string(unit), want) {
+		return
+	}
+	e := Error{Line: line, Column: column, What: fmt.Sprintf("%s has the unit of something else", k), Found: string(unit), Want: want}
+	if want == "" {
+		e.What, e.Want = k.String()+" has no unit", "the number alone"
+	}
+	m.fault(e)
 }
 
 // fault tells a fault of this message, which then gives no set.
@@ -105,11 +110,14 @@ func (m *message) fault(e Error) {
 
 // wrong tells that a value is not what it should be.
 func (m *message) wrong(k key, what, want, advice string) {
-	v := m.values[k]
+	m.wrongValue(m.values[k], what, want, advice)
+}
+
+func (m *message) wrongValue(v value, what, want, advice string) {
 	if v.told {
 		return
 	}
-	m.fault(Error{Line: v.line, Column: v.column, What: what, Found: string(m.raw(k)), Want: want, Advice: advice})
+	m.fault(Error{Line: v.line, Column: v.column, What: what, Found: string(m.text[v.from:v.to]), Want: want, Advice: advice})
 }
 
 // raw returns a value's text; empty where there is none.
@@ -119,7 +127,8 @@ func (m *message) raw(k key) []byte {
 }
 
 // given tells whether a value is there: null and "" count as left out.
-func (m *message) given(k key) bool {
-	v := m.values[k]
+func (m *message) given(k key) bool { return m.values[k].given() }
+
+func (v value) given() bool {
 	return v.kind == composite || v.kind != absent && v.to > v.from
 }

@@ -8,21 +8,25 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 )
 
 // set makes the message a set. Unless the message says otherwise, it is of
 // SGP4, in TEME, in UTC and about the Earth: the public catalogue leaves these
-// out. All its faults are told.
+// out. All its faults are told, but of elements for another theory only that.
 func (m *message) set(format Format) (Set, bool) {
-	m.require(epoch, keyMotion, keyEccentricity, keyInclination, keyNode, keyPericenter, keyAnomaly, keyDrag)
 	m.oneOf(theory, adviceSGP4, "SGP4", "SGP/SGP4")
+	m.sgp4Type()
+	if m.faulty {
+		return Set{}, false
+	}
+	m.require(requiredKeys...)
 	m.oneOf(frame, "", "TEME")
 	m.oneOf(timeSystem, "", "UTC")
 	m.oneOf(center, "", "EARTH")
-	m.sgp4Type()
 	s := Set{
 		Name:                m.label(objectName, maxName),
-		Designator:          m.label(objectID, 20),
+		Designator:          m.label(objectID, maxDesignator),
 		CatalogueNumber:     m.integer(catalogID),
 		Classification:      m.class(),
 		MeanMotionRevPerDay: m.number(keyMotion, meanMotion),
@@ -36,6 +40,7 @@ func (m *message) set(format Format) (Set, bool) {
 		MeanMotionDDot:      m.number(keyMotionDDot, motionDDot),
 		ElementNumber:       m.integer(elementSet),
 		RevolutionNumber:    m.integer(revolution),
+		Rest:                m.rest(),
 		Format:              format,
 		File:                m.src.file,
 		Line:                m.line,
@@ -47,6 +52,28 @@ func (m *message) set(format Format) (Set, bool) {
 		}
 	}
 	return s, !m.faulty
+}
+
+// finish hands on the set of a message that has been read.
+func (m *message) finish(format Format) {
+	if s, ok := m.set(format); ok {
+		m.src.give(s)
+	}
+}
+
+// requiredKeys are what SGP4 needs.
+var requiredKeys = []key{epoch, keyMotion, keyEccentricity, keyInclination, keyNode, keyPericenter, keyAnomaly, keyDrag}
+
+// unendedFault tells that a file may have lost the end of its last value. Where
+// the encoding has no closing mark, a number cut in two is still a number, so a
+// line end must follow the ones that SGP4 needs.
+func (m *message) unendedFault(k key) {
+	if v := m.values[k]; m.src.unended && slices.Contains(requiredKeys, k) {
+		m.fault(Error{
+			Line: v.line, Column: v.column, What: "the file ends within this line, whose " + k.String() + " may be cut",
+			Found: string(m.raw(k)), Want: "a line end", Advice: "fetch the elements again, or end the last line if the file is whole",
+		})
+	}
 }
 
 // require tells all keywords that are missing as one fault.
@@ -63,9 +90,11 @@ func (m *message) require(keys ...key) {
 	name := cmp.Or(m.label(objectName, maxName), "the message")
 	what := name + " has no " + strings.Join(missing, ", ")
 	advice := "fetch the whole message: SGP4 needs every one of them"
-	if m.given(keyAxis) && !m.given(keyMotion) {
-		what += "; SEMI_MAJOR_AXIS does not stand in for it"
-		advice = adviceSGP4
+	for _, pair := range [][2]key{{keyAxis, keyMotion}, {keyBTerm, keyDrag}} {
+		if m.given(pair[0]) && !m.given(pair[1]) {
+			what += "; " + pair[0].String() + " does not stand in for it"
+			advice = adviceSGP4
+		}
 	}
 	m.fault(Error{Line: m.line, Column: m.column, What: what, Advice: advice})
 }
@@ -93,14 +122,24 @@ func (m *message) sgp4Type() {
 	}
 }
 
+// unknown is what the standard writes for a name or designator that there is
+// none of (CCSDS 502.0-B-3, table 4-2; from memory).
+const unknown = "UNKNOWN"
+
 func (m *message) label(k key, limit int) string {
 	if !m.given(k) {
 		return ""
 	}
-	if kind := m.values[k].kind; kind != quoted {
+	v, text := m.values[k], m.raw(k)
+	switch {
+	case v.kind != quoted:
 		m.wrong(k, k.String()+" is not a text", "text in double quotes", "")
+	case !v.cut && !utf8.Valid(text):
+		m.notUTF8(k.String(), v)
+	case strings.EqualFold(string(text), unknown):
+		return ""
 	}
-	return clean(string(m.raw(k)), limit)
+	return clean(string(text), limit)
 }
 
 func (m *message) class() byte {
@@ -160,8 +199,9 @@ func (m *message) integer(k key) int {
 
 // isNumeric tells whether text has only what decimal numbers are made of, so
 // that NaN, Inf and hexadecimal never reach the conversion.
-func isNumeric(text []byte) bool {
-	for _, c := range text {
+func isNumeric[T string | []byte](text T) bool {
+	for i := range len(text) {
+		c := text[i]
 		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c|0x20 != 'e' {
 			return false
 		}

@@ -1,5 +1,6 @@
 // Package elements reads and writes mean orbital elements: two- and three-line
-// element sets and CCSDS orbit mean-elements messages (OMM).
+// element sets and CCSDS orbit mean-elements messages (OMM, CCSDS 502.0-B-3) in JSON,
+// XML, CSV and KVN.
 //
 // It parses and checks text, chooses one object of many, and says how old a
 // set is. It propagates nothing: package track does.
@@ -7,7 +8,8 @@ package elements
 
 import "time"
 
-// Set is one mean-element set of one object, for SGP4: Kozai mean elements in
+// Set is one mean-element set of one object. Sets can be compared with ==.
+// It is for SGP4: Kozai mean elements in
 // TEME of epoch, as a two-line set or an OMM gives them. Angles are degrees,
 // mean motion is revolutions per day (Kozai), drag is SGP4's B* in 1/Earth
 // radii. The zero Set is not valid.
@@ -32,6 +34,7 @@ type Set struct {
 	MeanMotionDDot   float64 // rev/day³, the printed field: a sixth of it
 	ElementNumber    int
 	RevolutionNumber int
+	Rest             Rest // what an OMM says beyond these; empty from a TLE
 
 	Format Format
 	File   string // where it was read, for messages; may be empty
@@ -45,6 +48,9 @@ type Format string
 const (
 	TLE  Format = "tle"
 	JSON Format = "omm-json"
+	XML  Format = "omm-xml"
+	CSV  Format = "omm-csv"
+	KVN  Format = "omm-kvn"
 )
 
 // Age returns how old the set is at t; negative before its epoch.

@@ -10,6 +10,9 @@ import (
 // has 24; an OMM sets no limit.
 const maxName = 64
 
+// maxDesignator is the longest designator kept, in characters.
+const maxDesignator = 20
+
 // clean makes text from outside safe to print on one line: it drops control
 // and format characters (escape sequences' ESC, the C1 range, turned writing
 // direction, invisible marks) and bytes that are not UTF-8, makes every kind

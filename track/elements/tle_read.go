@@ -1,15 +1,11 @@
 package elements
 
-import (
-	"bufio"
-	"bytes"
-	"errors"
-)
+import "bytes"
 
 // readTLE reads two- and three-line sets: any number of them, with or without
 // a name line each (a leading "0 " is dropped), blank lines and lines that
 // begin with # anywhere, text after column 69 and a blank ignored.
-func readTLE(src *source) []Set {
+func readTLE(src *source) {
 	t := tleReader{src: src}
 	for {
 		text, line, ok := t.nextLine()
@@ -22,18 +18,16 @@ func readTLE(src *source) []Set {
 	if !t.any && t.first > 0 {
 		src.faults = Errors{}
 		src.fault(Error{
-			Line: t.first, Column: 1, What: "no element lines: neither TLE nor OMM in JSON",
+			Line: t.first, Column: 1, What: "no element lines: neither TLE nor OMM",
 			Found:  t.firstText,
-			Advice: "fetch the elements as TLE or JSON",
+			Advice: "fetch the elements as TLE, or as OMM in JSON, XML, CSV or KVN",
 		})
 	}
-	return t.sets
 }
 
 type tleReader struct {
-	src  *source
-	sets []Set
-	any  bool // an element line was seen
+	src *source
+	any bool // an element line was seen
 
 	first     int // first line with text
 	firstText string
@@ -53,26 +47,17 @@ type tleReader struct {
 // bytes are good until the next call.
 func (t *tleReader) nextLine() (text []byte, line int, ok bool) {
 	for {
-		line = t.src.line
-		raw, err := t.src.r.ReadSlice('\n')
-		t.indent, t.src.column = t.src.column-1, 1
-		if errors.Is(err, bufio.ErrBufferFull) {
-			t.src.fault(Error{Line: line, Column: 1, What: "line too long", Want: "69 columns"})
-			for errors.Is(err, bufio.ErrBufferFull) {
-				_, err = t.src.r.ReadSlice('\n')
-			}
-			raw = nil
+		line, column := t.src.place()
+		raw, long, ok := t.src.row()
+		if !ok {
+			return nil, 0, false
 		}
-		t.src.line++
-		if err != nil {
-			t.src.err = err
-			if len(raw) == 0 {
-				t.src.line--
-				return nil, 0, false
-			}
+		if long {
+			t.src.fault(Error{Line: line, Column: 1, What: "line too long", Want: "69 columns"})
+			continue
 		}
 		trimmed := bytes.TrimLeft(raw, " \t")
-		t.indent += len(raw) - len(trimmed)
+		t.indent = column - 1 + len(raw) - len(trimmed)
 		trimmed = bytes.TrimRight(trimmed, " \t\r\n")
 		if len(trimmed) > 0 && trimmed[0] != '#' {
 			return trimmed, line, true
@@ -108,7 +93,7 @@ func (t *tleReader) take(text []byte, line int) {
 		good := t.parse(text, line, func(c *columns) { t.one.parseLine2(c, t.number) }) && !t.oneBad
 		t.oneLine = 0
 		if good {
-			t.sets = append(t.sets, t.one)
+			t.src.give(t.one)
 		}
 	default:
 		t.leave()

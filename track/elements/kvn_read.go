@@ -1,0 +1,124 @@
+package elements
+
+import "bytes"
+
+// isKVN tells by the first line that is no comment: KEYWORD = value.
+func isKVN(head []byte) bool {
+	commented := false
+	for line := range bytes.Lines(head) {
+		line = bytes.TrimSpace(line)
+		if _, ok := commentOf(line); ok {
+			commented = true
+			continue
+		}
+		if name, _, ok := bytes.Cut(line, []byte("=")); ok {
+			name = bytes.TrimSpace(name)
+			_, known := keyOf(name)
+			return known || isUser(name) || isVersion(name)
+		}
+		if len(line) > 0 {
+			return false
+		}
+	}
+	return commented
+}
+
+// isVersion tells the keyword that begins a message, of whatever kind.
+func isVersion(name []byte) bool {
+	return bytes.HasPrefix(name, []byte("CCSDS_")) && bytes.HasSuffix(name, []byte("_VERS")) && isKeyword(name)
+}
+
+// commentOf returns the text of a comment line.
+func commentOf(line []byte) ([]byte, bool) {
+	text, ok := bytes.CutPrefix(line, []byte("COMMENT"))
+	return text, ok && (len(text) == 0 || isBlank(text[0]))
+}
+
+// readKVN reads OMM in keyword = value notation: a keyword a line, in any
+// order; CCSDS_OMM_VERS begins a further message. Unknown keywords are read
+// over.
+func readKVN(src *source) {
+	k := kvnReader{src: src}
+	k.msg.start(src)
+	for {
+		line, column := src.place()
+		text, long, ok := src.row()
+		if !ok {
+			break
+		}
+		if long {
+			k.msg.fault(Error{Line: line, Column: 1, What: "line too long", Want: "254 characters, as the standard has it"})
+			continue
+		}
+		trimmed := bytes.TrimLeft(text, " \t")
+		k.take(bytes.TrimRight(trimmed, " \t\r"), line, column+len(text)-len(trimmed))
+	}
+	k.msg.unendedFault(k.latest)
+	k.finish()
+}
+
+type kvnReader struct {
+	src    *source
+	msg    message
+	latest key  // keyword of the last line
+	any    bool // the message has a keyword
+	other  bool // the message is of another kind, and told
+}
+
+func (k *kvnReader) take(text []byte, line, column int) {
+	k.latest = version
+	if len(text) == 0 {
+		return
+	}
+	if words, ok := commentOf(text); ok {
+		if !k.other {
+			k.msg.put(k.msg.slot([]byte(comment.String()), line, column), words, line, column)
+		}
+		return
+	}
+	before, after, ok := bytes.Cut(text, []byte("="))
+	name := bytes.TrimRight(before, " \t")
+	if isVersion(name) && (string(name) != version.String() || k.msg.values[version].line > 0 || k.other) {
+		k.finish()
+		k.msg.startAt(k.src, line, column)
+		k.any, k.other = false, string(name) != version.String()
+		if k.other {
+			k.msg.fault(Error{Line: line, Column: column, What: "a message of another kind", Found: string(name), Want: version.String()})
+			return
+		}
+	}
+	if k.other {
+		return
+	}
+	k.any = true
+	if !ok || !isKeyword(name) {
+		k.msg.fault(Error{Line: line, Column: column, What: "not a line of KVN", Found: string(clipBytes(text)), Want: "KEYWORD = value"})
+		return
+	}
+	k.field(name, after, line, column+len(before)+1)
+}
+
+// field takes a value, which begins at a column after the equals sign.
+func (k *kvnReader) field(name, text []byte, line, column int) {
+	v := k.msg.slot(name, line, column-1)
+	trimmed := bytes.TrimLeft(text, " \t")
+	column += len(text) - len(trimmed)
+	known, ok := keyOf(name)
+	if ok {
+		k.latest = known
+	}
+	if ok && keywords[known].numeric && bytes.HasSuffix(trimmed, []byte("]")) {
+		if i := bytes.LastIndexByte(trimmed, '['); i >= 0 {
+			k.msg.unit(known, bytes.TrimSpace(trimmed[i+1:len(trimmed)-1]), line, column+i)
+			trimmed = trimmed[:i]
+		}
+	}
+	k.msg.put(v, trimmed, line, column)
+}
+
+// finish ends the message that was read so far.
+func (k *kvnReader) finish() {
+	if k.any && !k.other {
+		k.msg.finish(KVN)
+	}
+}
