@@ -154,10 +154,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.generation++
 		cmd = nextFrame(m.generation)
 	case tea.KeyMsg:
-		if m.entry.open {
-			cmd = m.typeKey(msg)
-		} else {
-			cmd = m.press(msg.String())
+		for _, k := range oneByOne(msg) {
+			cmd = tea.Batch(cmd, m.takeKey(k))
 		}
 	case tea.MouseMsg:
 		button := clicks[msg.Button]
@@ -198,9 +196,11 @@ func (m *model) look() {
 	m.scene.tally = tallyOf(m.marking.marks)
 	m.noise.watch(&m.scene)
 	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
-	m.speaking.callouts(&m.scene)
-	m.speakCheck()
-	m.ringBell()
+	if m.settled() { // until then a countdown may be off by minutes
+		m.speaking.callouts(&m.scene)
+		m.speakCheck()
+		m.ringBell()
+	}
 }
 
 // settled tells whether the time can be built on: a receiver is given a moment
