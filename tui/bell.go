@@ -5,11 +5,9 @@ import (
 	"os"
 	"sync"
 	"time"
-)
 
-// bellAhead is how long before a burst the first bell rings; the second rings
-// as it begins.
-const bellAhead = 5 * time.Second
+	"foreaim/track/aim"
+)
 
 // ringer is the program's output with a bell. The screen's own writer sends
 // whole pictures, each in one write, so a bell between two writes never falls
@@ -39,16 +37,33 @@ func (t *terminal) WriteString(s string) (int, error) { return t.Write([]byte(s)
 // anything, so the error is dropped.
 func (t *terminal) ring() { _, _ = t.Write([]byte{'\a'}) }
 
-// bellDue tells whether a bell is due for a burst between two frames. A jump of
-// the clock rings nothing.
-func bellDue(before, now, burst time.Time) bool {
-	if step := now.Sub(before); step <= 0 || step > time.Second {
-		return false
+// bells are the moments at which the bell is still to ring, by the computer's
+// clock.
+type bells []time.Time
+
+// lateBell is how late the bell may ring: a pattern with a hole in it would say
+// something else.
+const lateBell = time.Second
+
+// begin begins the pattern of some tones in place of what is left of another.
+func (b *bells) begin(now time.Time, tones []aim.Tone) {
+	*b = nil
+	for _, after := range aim.Bells(tones...) {
+		*b = append(*b, now.Add(after))
 	}
-	for _, at := range [...]time.Time{burst.Add(-bellAhead), burst} {
-		if before.Before(at) && !now.Before(at) {
-			return true
-		}
+}
+
+// ring rings the bell if it is due, once.
+func (b *bells) ring(now time.Time, bell ringer) {
+	if len(*b) == 0 || now.Before((*b)[0]) {
+		return
 	}
-	return false
+	if late := now.Sub((*b)[0]); late > lateBell {
+		*b = nil
+		return
+	}
+	*b = (*b)[1:]
+	if bell != nil {
+		bell.ring()
+	}
 }

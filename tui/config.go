@@ -68,7 +68,9 @@ type Config struct {
 	Zone *time.Location   // for local times; time.Local when nil
 
 	Targets []Target
-	Chosen  int // index into Targets
+	// Chosen is an index into Targets; a negative one stands for the satellite
+	// that Resume was about, or else the first.
+	Chosen int
 
 	// Site is where the antenna is until Reports says better; SiteKnown is
 	// false while only a fix can tell. SiteFixed keeps Reports from moving it:
@@ -89,7 +91,9 @@ type Config struct {
 	BeamwidthDeg    float64 // 0: 50
 	FistDeg         float64 // 0: aim.FistDeg
 	MinElevationDeg float64 // of a pass
-	Silent          bool    // no bell and no tones
+	// Silent begins without any sound: no bell, no tones, no voice. Each has its
+	// key.
+	Silent bool
 
 	// Record takes what is worth keeping; nil: nothing is recorded. Start opens
 	// it. The giver closes it after Run, which records the end.
@@ -98,8 +102,8 @@ type Config struct {
 	// DiskFree tells the bytes free where the record is written, at once; false
 	// when that isn't known. Nil: never known.
 	DiskFree func() (bytes int64, known bool)
-	// Resume is the state of an outing that is taken up again: facing, marks
-	// and checklist are restored. Nil begins afresh.
+	// Resume is the state of an outing that is taken up again: pass, facing,
+	// skyline, marks and checklist are restored. Nil begins afresh.
 	Resume *outing.State
 	// Voice says the instructions. Where there is none (nil), or it has a
 	// problem, Tones plays them; nil: the terminal's bell rings them.

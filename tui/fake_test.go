@@ -33,6 +33,7 @@ type arc struct {
 	broken           error // returned instead of any answer
 	never            bool  // no pass is ever found
 	epoch            time.Time
+	number           int // catalogue number
 }
 
 const (
@@ -41,7 +42,9 @@ const (
 	earthKm     = 6371.0
 )
 
-func (a arc) Elements() elements.Set { return elements.Set{Epoch: a.epoch} }
+func (a arc) Elements() elements.Set {
+	return elements.Set{Epoch: a.epoch, CatalogueNumber: a.number}
+}
 
 // at returns where the object is against the site: east, north, up in km.
 func (a arc) at(t time.Time) [3]float64 {
@@ -78,7 +81,38 @@ func (a arc) Look(_ track.Site, t time.Time) (track.Look, error) {
 	}, nil
 }
 
-func (a arc) Passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error) {
+// PassesOver looks at the skyline once a second.
+func (a arc) PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error) {
+	passes, err := a.passes(ctx, site, from, to, horizon.MinElevationDeg)
+	if horizon.SkylineDeg == nil {
+		return passes, err
+	}
+	var all []track.Pass
+	for _, p := range passes {
+		var seen *track.Pass
+		for t := p.Rise.Time; !t.After(p.Set.Time); t = t.Add(time.Second) {
+			look, _ := a.Look(site, t)
+			switch {
+			case look.ElevationDeg < horizon.SkylineDeg(look.AzimuthDeg):
+				continue
+			case seen == nil:
+				seen = &track.Pass{Rise: look, Peak: look}
+			case t.Sub(seen.Set.Time) > time.Second:
+				seen.Hidden = append(seen.Hidden, track.Interval{From: seen.Set.Time, To: t})
+			}
+			seen.Set = look
+			if look.ElevationDeg > seen.Peak.ElevationDeg {
+				seen.Peak = look
+			}
+		}
+		if seen != nil {
+			all = append(all, *seen)
+		}
+	}
+	return all, err
+}
+
+func (a arc) passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error) {
 	if a.broken != nil {
 		return nil, a.broken
 	}

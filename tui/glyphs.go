@@ -11,6 +11,8 @@ type glyphs struct {
 	ground, tick             rune
 	ahead                    rune // the facing, on the ground
 	left, right              rune // an edge mark: which way round is shorter
+	land, low                rune // what the skyline hides: a whole cell, the lower part of one
+	point                    rune // of the skyline
 	words                    *strings.Replacer
 }
 
@@ -20,6 +22,7 @@ var unicodeGlyphs = glyphs{
 	satellite: '●',
 	ground:    '─', tick: '┬',
 	ahead: '▲', left: '◀', right: '▶',
+	land: '░', low: '▂', point: 'x',
 	words: strings.NewReplacer(),
 }
 
@@ -29,6 +32,7 @@ var asciiGlyphs = glyphs{
 	satellite: '@',
 	ground:    '-', tick: '+',
 	ahead: '^', left: '<', right: '>',
+	land: '%', low: '_', point: 'x',
 	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
 }
 

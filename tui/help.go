@@ -31,6 +31,8 @@ var legend = []string{
 	"The window is the sky as you see it: the horizon below, straight up at the top, left is left. " +
 		"A fist at arm's length is 10°. 1 is the hold to be in for the next burst, 2 to 9 follow, " +
 		"the dot is the satellite now, the ring is the beam.",
+	"Where no voice speaks, the bell tells: once to hold still, twice to go left, three times to go right, four times for the burst; " +
+		"three that end slowly go up, three that begin slowly go down.",
 	"T is true north, M is magnetic. Set the facing (f) to the azimuth that you look along, and all turns count from there.",
 }
 
@@ -38,7 +40,7 @@ var legend = []string{
 var headings = []struct {
 	view screen
 	text string
-}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onChecks, "Checklist"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
+}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
 
 // helpLine is a line of the page.
 type helpLine struct {

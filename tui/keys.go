@@ -18,6 +18,7 @@ const (
 	onPasses   screen = "passes"
 	onChecks   screen = "checklist"
 	onNoise    screen = "noise test" // over the pointing view
+	onSkyline  screen = "skyline"
 	onHelp     screen = "help"
 )
 
@@ -68,10 +69,11 @@ func bindings() []binding {
 		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
 		on(onPointing, "turn the facing 10° to the left", "", list("[", "Shift ←"), list("[", "shift+left"), nudge(-10)),
 		on(onPointing, "turn the facing 10° to the right", "", list("]", "Shift →"), list("]", "shift+right"), nudge(10)),
+		on(onPointing, "the skyline: enter what trees and houses hide", "", list("k"), list("k"), (*model).openSkyline),
 		note(),
 		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
 		nextTarget(onPointing),
-		on(onPointing, "bell before a burst off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
+		on(onPointing, "bell or tones, where no voice speaks, off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
 		voiceKey(),
 		on(onPasses, "one pass up", "", list("↑", "k"), list("up", "k"), movePass(-1)),
 		on(onPasses, "one pass down", "", list("↓", "j"), list("down", "j"), movePass(1)),
@@ -85,6 +87,15 @@ func bindings() []binding {
 		on(onChecks, "one item down", "", list("↓", "j"), list("down", "j"), moveCheck(1)),
 		on(onChecks, "confirm the item, or take that back", "Enter confirm", list("Enter"), list("enter"), (*model).answerCheck),
 		on(onChecks, "back to pointing", "Esc back", list("Esc", "c"), list("esc", "c"), show(onPointing)),
+		on(onSkyline, "half a fist to the left", "", list("←"), list("left"), moveOutline(-0.5, 0)),
+		on(onSkyline, "half a fist to the right", "", list("→"), list("right"), moveOutline(0.5, 0)),
+		on(onSkyline, "three fists to the left", "", list("[", "Shift ←"), list("[", "shift+left"), moveOutline(-3, 0)),
+		on(onSkyline, "three fists to the right", "", list("]", "Shift →"), list("]", "shift+right"), moveOutline(3, 0)),
+		on(onSkyline, "half a fist higher", "← → + - move", list("+", "↑"), list("+", "=", "up"), moveOutline(0, 0.5)),
+		on(onSkyline, "half a fist lower", "", list("-", "↓"), list("-", "down"), moveOutline(0, -0.5)),
+		on(onSkyline, "the skyline bends here: set a point", "Enter set", list("Enter", "Space"), list("enter", " "), (*model).setPoint),
+		on(onSkyline, "take the last point away", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).takePoint),
+		on(onSkyline, "back to pointing", "Esc back", list("Esc", "k"), list("esc", "k"), show(onPointing)),
 		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
 		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
 		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),

@@ -54,29 +54,6 @@ func TestKeys(t *testing.T) {
 	})
 }
 
-// Two bells a burst, 5 s before it and as it begins; none when silenced.
-func TestBell(t *testing.T) {
-	play(t, stories["move"], 80, 24, func(p *player) { // -138; bursts at -113 and -83
-		p.wait(18 * time.Second) // -119
-		if n := p.rung(); n != 0 {
-			t.Errorf("%d bells 6 s before the burst, want none", n)
-		}
-		p.wait(2 * time.Second) // -117
-		if n := p.rung(); n != 1 {
-			t.Errorf("%d bells 4 s before the burst, want 1", n)
-		}
-		p.wait(5 * time.Second) // -112
-		if n := p.rung(); n != 2 {
-			t.Errorf("%d bells after the burst's start, want 2", n)
-		}
-		p.press("b")
-		p.wait(30 * time.Second)
-		if n := p.rung(); n != 2 {
-			t.Errorf("%d bells, want no more than 2 once silenced", n)
-		}
-	})
-}
-
 // A receiver that falls silent is told within 3 s, and its return within 3 s.
 // The computer is 90 s slow all the while.
 func TestReceiverLostAndBack(t *testing.T) {

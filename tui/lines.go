@@ -20,14 +20,18 @@ func (s *scene) headline() (word string, rest []string, i ink) {
 	case searching:
 		return "SEARCHING", []string{"for the next pass"}, block
 	case noPass:
-		return "NO PASS", []string{fmt.Sprintf("in the next 10 days above %.0f° from here", s.minElevationDeg), "in 10 days"}, block
+		return "NO PASS", []string{fmt.Sprintf("in the next 10 days %s from here", s.above()), "in 10 days"}, block
 	case trouble:
 		return "TROUBLE", []string{clean(s.problem)}, burst
 	case before:
 		rise := s.pass.Rise
+		rises := "rises"
+		if s.hides(rise.AzimuthDeg) {
+			rises = "over the skyline"
+		}
 		return "NEXT PASS", []string{
-			fmt.Sprintf("rises in %s in the %s, at %s", span(rise.Time.Sub(s.now)), aim.CompassWord(rise.AzimuthDeg), s.azimuth(rise.AzimuthDeg)),
-			fmt.Sprintf("rises in %s, %s", span(rise.Time.Sub(s.now)), s.azimuth(rise.AzimuthDeg)),
+			fmt.Sprintf(rises+" in %s in the %s, at %s", span(rise.Time.Sub(s.now)), aim.CompassWord(rise.AzimuthDeg), s.azimuth(rise.AzimuthDeg)),
+			fmt.Sprintf(rises+" in %s, %s", span(rise.Time.Sub(s.now)), s.azimuth(rise.AzimuthDeg)),
 			fmt.Sprintf("in %s", span(rise.Time.Sub(s.now))),
 		}, block
 	case move:
@@ -47,6 +51,15 @@ func (s *scene) headline() (word string, rest []string, i ink) {
 	default:
 		return "PASS OVER", []string{"lower your arm"}, block
 	}
+}
+
+// above says what a pass must rise above: "above 5° and the skyline".
+func (s *scene) above() string {
+	words := fmt.Sprintf("above %.0f°", s.minElevationDeg)
+	if s.skyline != nil {
+		words += " and the skyline"
+	}
+	return words
 }
 
 // arrived reminds of the hold's elevation, for whoever is still on the way.
@@ -106,15 +119,31 @@ func (s *scene) satellite() []string {
 		return nil
 	}
 	where := fmt.Sprintf("Now %s %d°", s.azimuth(s.look.AzimuthDeg), whole(s.look.ElevationDeg))
-	if s.look.ElevationDeg < 0 {
-		where += " (below the horizon)"
-	}
+	where += s.hiddenNow()
 	full := where + fmt.Sprintf("  %.0f km", s.look.RangeKm)
 	if s.target.FrequencyHz > 0 {
 		hz := megahertz(track.ReceiveHz(s.target.FrequencyHz, s.look.RangeRateKmS))
 		return []string{full + "  receive " + hz, full + "  " + hz, where + "  " + hz, where}
 	}
 	return []string{full, where}
+}
+
+// hiddenNow says in brackets why it is not in sight; empty while it is.
+func (s *scene) hiddenNow() string {
+	switch {
+	case s.look.ElevationDeg < 0:
+		return " (below the horizon)"
+	case s.skyline == nil || s.look.ElevationDeg >= s.skyline(s.look.AzimuthDeg):
+		return ""
+	}
+	if s.pass != nil {
+		for _, h := range s.pass.Hidden {
+			if !s.now.Before(h.From) && s.now.Before(h.To) {
+				return " (behind the skyline until " + s.clockTime(h.To) + ")"
+			}
+		}
+	}
+	return " (behind the skyline)"
 }
 
 // clockOfPass says rise, peak and set.
@@ -139,7 +168,17 @@ func (s *scene) clockOfPass() []string {
 		left = "  sets in " + span(p.Set.Time.Sub(s.now))
 	}
 	rise, peak, set := s.clockTime(p.Rise.Time), s.clockTime(p.Peak.Time), s.clockTime(p.Set.Time)
-	full := fmt.Sprintf("rise %s  peak %s %d°  set %s", rise, peak, whole(p.Peak.ElevationDeg), set)
+	comes, goes := "rise", "set"
+	if s.hides(p.Rise.AzimuthDeg) {
+		comes = "over the skyline"
+	}
+	if s.hides(p.Set.AzimuthDeg) {
+		goes = "behind it"
+		if comes == "rise" {
+			goes = "behind the skyline"
+		}
+	}
+	full := fmt.Sprintf("%s %s  peak %s %d°  %s %s", comes, rise, peak, whole(p.Peak.ElevationDeg), goes, set)
 	short := fmt.Sprintf("rise %s peak %d° set %s", rise, whole(p.Peak.ElevationDeg), set)
 	return []string{name + "  " + full + left, name + "  " + full, name + "  " + short, full, short}
 }

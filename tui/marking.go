@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -8,16 +9,17 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track"
+	"foreaim/track/aim"
 	"foreaim/track/outing"
 )
 
-// manyBursts keeps the burst numbers of several satellites apart: a beacon of
-// one second has as many in four months.
-const manyBursts = 10_000_000
-
-// marking holds what was marked.
+// marking holds what was marked, for each satellite.
 type marking struct {
-	marks *outing.Marks
+	marks   *outing.Marks // of the chosen one
+	number  int           // its catalogue number
+	all     []*outing.Marks
+	numbers []int
+	newest  int // the largest ID of the record's marks
 	// asked is the plan whose bursts the marks expect.
 	asked struct {
 		generation int
@@ -31,15 +33,50 @@ func newMarking(c Config, targets []target) (marking, error) {
 	if ear == (outing.Ear{}) {
 		ear = outing.DefaultEar()
 	}
-	var length time.Duration
-	if c.Chosen >= 0 && c.Chosen < len(targets) {
-		length = targets[c.Chosen].Schedule.Length
+	m := marking{marks: outing.NewMarks(ear, 0)} // for no satellite at all
+	var lost []error
+	for _, t := range targets {
+		marks := outing.NewMarks(ear, t.Schedule.Length)
+		if c.Resume != nil {
+			lost = append(lost, marks.Restore(marksOf(t, c.Resume), c.Resume.Last))
+		}
+		m.all, m.numbers = append(m.all, marks), append(m.numbers, t.orbit.Elements().CatalogueNumber)
 	}
-	m := marking{marks: outing.NewMarks(ear, length)}
-	if c.Resume == nil {
-		return m, nil
+	if c.Resume != nil {
+		for _, k := range c.Resume.Marks {
+			m.newest = max(m.newest, k.ID)
+		}
 	}
-	return m, m.marks.Restore(c.Resume.Marks, c.Resume.Last)
+	m.choose(chosenOf(c, targets))
+	return m, errors.Join(lost...)
+}
+
+// marksOf returns the marks of a record that are of a satellite; those that
+// tell none are of the one that the record was about.
+func marksOf(t target, r *outing.State) []outing.Mark {
+	var own []outing.Mark
+	for _, k := range r.Marks {
+		about, number := r.Satellite()
+		if k.CatalogueNumber != 0 {
+			about, number = "", k.CatalogueNumber
+		}
+		if about == "" && number == 0 || t.is(about, number) {
+			own = append(own, k)
+		}
+	}
+	return own
+}
+
+// choose takes the marks of another satellite.
+func (m *marking) choose(target int) {
+	if target >= len(m.all) || m.marks == m.all[target] {
+		return
+	}
+	m.marks, m.number = m.all[target], m.numbers[target]
+	for _, marks := range m.all {
+		m.newest = max(m.newest, marks.Newest())
+	}
+	m.marks.CountAfter(m.newest)
 }
 
 // expect tells the marks which bursts are to come, once for each plan.
@@ -54,9 +91,9 @@ func (m *marking) expect(k *tracker, s *scene) {
 			continue
 		}
 		bursts = append(bursts, outing.Burst{
-			Number: k.chosen*manyBursts + s.target.Schedule.Next(h.At).Number,
-			Start:  h.At, Length: s.target.Schedule.Length, Tolerance: s.target.Schedule.Tolerance,
-			Held: outing.Held{Hold: h.Number, Known: true, AzimuthDeg: h.AzimuthDeg, ElevationDeg: h.ElevationDeg},
+			Number: s.target.Schedule.Next(h.At).Number,
+			Start:  h.At, Length: s.target.Schedule.Length, Tolerance: s.target.Schedule.Tolerance, Hidden: h.Hidden,
+			Held: heldIn(h),
 		})
 	}
 	m.marks.Expect(s.now, bursts)
@@ -72,7 +109,12 @@ func (s *scene) held() outing.Held {
 	if h == nil {
 		return outing.Held{}
 	}
-	return outing.Held{Hold: h.Number, Known: true, AzimuthDeg: h.AzimuthDeg, ElevationDeg: h.ElevationDeg}
+	return heldIn(*h)
+}
+
+// heldIn says a hold as the record keeps it.
+func heldIn(h aim.Hold) outing.Held {
+	return outing.Held{Hold: h.Number, Known: true, AzimuthDeg: tidy(h.AzimuthDeg), ElevationDeg: tidy(h.ElevationDeg)}
 }
 
 // trueNow is the true time of this moment, not of the last frame: marks are
@@ -127,7 +169,7 @@ func step(hz float64) func(m *model) tea.Cmd {
 		expected := 0.0
 		if t := m.scene.target; t.FrequencyHz > 0 {
 			if look, err := t.orbit.Look(m.tracker.site, mark.Burst()); err == nil {
-				expected = track.ReceiveHz(t.FrequencyHz, look.RangeRateKmS)
+				expected = tidy(track.ReceiveHz(t.FrequencyHz, look.RangeRateKmS))
 			}
 		}
 		if expected == 0 && mark.FrequencyHz == 0 {
@@ -143,7 +185,7 @@ func (m *model) mark(changed []outing.Mark, words string) tea.Cmd {
 	if len(changed) == 0 {
 		return nil
 	}
-	m.recording.marks(m.trueNow(), changed)
+	m.recording.marks(m.trueNow(), m.marking.number, changed)
 	if words == "" {
 		words = capital(markWords(changed[len(changed)-1]))
 	}

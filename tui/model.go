@@ -19,6 +19,9 @@ const settleFor = 5 * time.Second
 // tellFor is how long a message stays on the last row.
 const tellFor = 8 * time.Second
 
+// insistFor is how long a message stays that nobody asked for.
+const insistFor = time.Minute
+
 // model is the whole program between two messages.
 type model struct {
 	config  Config
@@ -26,13 +29,13 @@ type model struct {
 	glyphs  glyphs
 	theme   theme
 	keys    []binding
-	bell    ringer
 
 	columns, rows int // 0 until the terminal has told
 	generation    int // of frames
 	showing       screen
 	entry         entry
 	list          passList
+	outline       outline
 	help          helpPage
 
 	facing    facing
@@ -41,18 +44,19 @@ type model struct {
 	speaking  speaking
 	checking  checking
 	noise     noise
+	errands   errands
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
 	reports   <-chan gps.Report
 
-	scene    scene // of the newest frame
-	page     *canvas
-	picture  string
-	message  string
-	until    time.Time // the message is shown, by the computer
-	failure  error     // a panic, to be told when the screen is restored
-	began    time.Time // of the program, by the computer
-	rangTill time.Time // the time up to which bells were considered
+	scene   scene // of the newest frame
+	page    *canvas
+	picture string
+	message string
+	until   time.Time // the message is shown, by the computer
+	keep    bool      // it was not asked for: it goes with the next key
+	failure error     // a panic, to be told when the screen is restored
+	began   time.Time // of the program, by the computer
 }
 
 // withDefaults fills in what may be left zero.
@@ -98,14 +102,14 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		glyphs:    pickGlyphs(config.ASCII),
 		theme:     t,
 		keys:      bindings(),
-		bell:      bell,
 		showing:   onPointing,
 		facing:    startFacing(config),
 		silent:    config.Silent,
 		marking:   marks,
 		recording: newRecording(config),
-		speaking:  speaking{voice: config.Voice},
+		speaking:  speaking{voice: config.Voice, tones: config.Tones, bell: bell, off: config.Silent},
 		checking:  newChecking(config),
+		errands:   errands{commands: config.Commands},
 		reports:   config.Reports,
 	}
 	if config.Reports != nil {
@@ -116,8 +120,12 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 	case lost != nil:
 		m.message = clean("Not all marks could be taken up: " + lost.Error())
 	case config.Resume != nil:
-		t := tallyOf(marks.marks)
-		m.message = fmt.Sprintf("The outing is taken up again: %d heard %d silent", t.heard, t.silent)
+		heard, silent := 0, 0
+		for _, list := range marks.all {
+			t := tallyOf(list)
+			heard, silent = heard+t.heard, silent+t.silent
+		}
+		m.message = fmt.Sprintf("The outing is taken up again: %d heard %d silent", heard, silent)
 	}
 	return m
 }
@@ -154,6 +162,9 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.generation++
 		cmd = nextFrame(m.generation)
 	case tea.KeyMsg:
+		if m.keep {
+			m.message, m.keep = "", false
+		}
 		for _, k := range oneByOne(msg) {
 			cmd = tea.Batch(cmd, m.takeKey(k))
 		}
@@ -167,6 +178,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.passes(msg)
 	case planMsg:
 		m.tracker.plan(msg)
+	case commandMsg:
+		m.commandDone(msg)
 	case panicMsg:
 		m.failure = msg.error
 		return nil
@@ -186,9 +199,10 @@ func (m *model) look() {
 	m.scene.tellRecord(m.config.Record)
 	m.scene.tellVoice(&m.speaking)
 	if m.settled() {
+		m.marking.choose(m.tracker.chosen)
 		m.marking.expect(m.tracker, &m.scene)
 		m.recording.watch(&m.scene)
-		m.recording.marks(m.scene.now, m.marking.marks.Tick(m.scene.now))
+		m.recording.marks(m.scene.now, m.marking.number, m.marking.marks.Tick(m.scene.now))
 		for _, check := range m.checking.watch(&m.scene, m.config) {
 			m.recording.put(m.scene.now, check.Entry())
 		}
@@ -199,7 +213,7 @@ func (m *model) look() {
 	if m.settled() { // until then a countdown may be off by minutes
 		m.speaking.callouts(&m.scene)
 		m.speakCheck()
-		m.ringBell()
+		m.speaking.bells.ring(m.scene.computer, m.speaking.bell)
 	}
 }
 
@@ -228,36 +242,26 @@ func (m *model) takeReport() {
 	}
 }
 
-// ringBell rings before the next burst and as it begins.
-func (m *model) ringBell() {
-	s := &m.scene
-	before := m.rangTill
-	m.rangTill = s.now
-	if m.silent || m.bell == nil || before.IsZero() || s.pass == nil || !s.plan.BurstsKnown {
-		return
-	}
-	for _, h := range [...]*aim.Hold{s.moment.Next, s.moment.Last} {
-		if h != nil && bellDue(before, s.now, h.At) {
-			m.bell.ring()
-			return
+// work starts the searches, the plans and the user's commands that are due, off
+// the frames.
+func (m *model) work() tea.Cmd {
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now))}
+	if m.settled() {
+		for _, cmd := range m.errands.due(&m.scene) {
+			all = append(all, guard(cmd))
 		}
 	}
+	return tea.Batch(all...)
 }
 
-// work starts the searches and plans that are due, off the frames.
-func (m *model) work() tea.Cmd { return guard(m.tracker.update(m.scene.now)) }
-
 // tell shows a message on the last row for a while.
-func (m *model) tell(text string) { m.message, m.until = clean(text), m.scene.computer.Add(tellFor) }
+func (m *model) tell(text string) {
+	m.message, m.until, m.keep = clean(text), m.scene.computer.Add(tellFor), false
+}
 
-func (m *model) toggleBell() tea.Cmd {
-	m.silent = !m.silent
-	if m.silent {
-		m.tell("Bell off")
-	} else {
-		m.tell("Bell on: 5 s before a burst and as it begins")
-	}
-	return nil
+// insist shows a message until the next key, or for a longer while.
+func (m *model) insist(text string) {
+	m.message, m.until, m.keep = clean(text), m.scene.computer.Add(insistFor), true
 }
 
 // show returns what shows a view.
@@ -279,6 +283,8 @@ func (m *model) draw() {
 		m.list.draw(m.page, &m.scene, m.tracker, m.footer())
 	case onChecks:
 		drawChecks(m.page, &m.scene, &m.checking, m.footer())
+	case onSkyline:
+		drawOutline(m.page, &m.scene, &m.outline, m.tracker.skyline.Points(), m.footer())
 	case onHelp:
 		m.help.draw(m.page, m.keys)
 	default:

@@ -95,7 +95,7 @@ func checkNumbers(t *testing.T, m *model, s story) {
 	t.Helper()
 	now := start.Add(s.at)
 	// The pass: the first that has not set more than five seconds ago.
-	passes, _ := s.object.Passes(t.Context(), meadow, now.Add(-5*time.Second), now.Add(48*time.Hour), 5)
+	passes, _ := s.object.passes(t.Context(), meadow, now.Add(-5*time.Second), now.Add(48*time.Hour), 5)
 	pass := passes[0]
 	plan, err := aim.PlanPass(s.object, meadow, pass, now, aim.Settings{Schedule: s.schedule, BeamwidthDeg: 50, Clock: time.Second})
 	if err != nil {

@@ -24,10 +24,10 @@ func (b bomb) Look(site track.Site, t time.Time) (track.Look, error) {
 
 // Passes runs in a command. The program asks for them once at the start, so the
 // bomb takes its time.
-func (b bomb) Passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error) {
+func (b bomb) PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error) {
 	if b.where == "command" {
 		time.Sleep(time.Second)
 		panic("struck by lightning")
 	}
-	return b.arc.Passes(ctx, site, from, to, minElevationDeg)
+	return b.arc.PassesOver(ctx, site, from, to, horizon)
 }

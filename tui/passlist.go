@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track"
+	"foreaim/track/aim"
 )
 
 // passList is the view of coming passes.
@@ -39,8 +40,7 @@ func (m *model) choosePass() tea.Cmd {
 		m.tell("There is no pass to choose")
 		return nil
 	}
-	p := passes[m.list.selected]
-	m.tracker.pinned = &p
+	m.tracker.pin(passes[m.list.selected])
 	m.showing = onPointing
 	return nil
 }
@@ -51,7 +51,7 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	if s.count > 1 {
 		title += fmt.Sprintf(" (%d of %d)", s.number, s.count)
 	}
-	c.text(1, 0, strong, c.fit(c.columns-2, title+", above "+fmt.Sprintf("%.0f°", s.minElevationDeg)+", local time", title))
+	c.text(1, 0, strong, c.fit(c.columns-2, title+", "+s.above()+", local time", title))
 	passes := k.coming(s)
 	if len(passes) == 0 {
 		word, rest, i := s.headline()
@@ -141,9 +141,9 @@ func (s *scene) passLine(p track.Pass) []string {
 	}
 }
 
-// burstCount says how many bursts a pass holds: "20", "19-20" without a phase.
+// burstCount says how many bursts a pass holds in sight: "20", "19-20" without a phase.
 func (s *scene) burstCount(p track.Pass) string {
-	least, most, err := s.target.Schedule.Count(p.Rise.Time, p.Set.Time)
+	least, most, err := aim.CountBursts(p, s.target.Schedule)
 	switch {
 	case err != nil:
 		return "-"

@@ -12,6 +12,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/aim"
 	"foreaim/track/outing"
+	"foreaim/track/terrain"
 )
 
 const (
@@ -19,6 +20,8 @@ const (
 	// recorded while they don't change.
 	fixEvery   = time.Minute
 	clockEvery = 5 * time.Minute
+	// sensorEvery is the least time between two headings in the record.
+	sensorEvery = time.Second
 	// clockMovedS and aimMovedDeg are changes worth a record.
 	clockMovedS = 0.2
 	aimMovedDeg = 0.5
@@ -39,17 +42,29 @@ type recording struct {
 	fixAt   time.Time
 	clock   gps.Clock
 	clockAt time.Time
-	warned  []string // that hold
+	warned  []string        // that hold
+	outline []terrain.Point // of the skyline to begin with, until it is recorded
+	sensor  outing.SensorEntry
+	sensed  time.Time
 }
 
 func newRecording(c Config) recording {
-	r := recording{to: c.Record, start: c.Start}
+	r := recording{to: c.Record, start: c.Start, outline: c.Skyline.Points()}
 	if c.Resume != nil {
 		r.start.Continued = true
 		r.warned = slices.Clone(c.Resume.Warnings)
+		if len(c.Resume.Skyline) > 0 {
+			r.outline = nil // the record has it
+		}
 	}
 	return r
 }
+
+// tidy rounds a value to what a record keeps: six decimals.
+func tidy(value float64) float64 { return math.Round(value*1e6) / 1e6 }
+
+// number is a value for the record.
+func number(value float64) outing.Number { return outing.NumberOf(tidy(value)) }
 
 // put records an entry at a true time, and before the first one the start.
 func (r *recording) put(at time.Time, e outing.Entry) {
@@ -66,9 +81,11 @@ func (r *recording) put(at time.Time, e outing.Entry) {
 	r.to.Record(at, e)
 }
 
-// marks records marks that are new or changed.
-func (r *recording) marks(at time.Time, changed []outing.Mark) {
+// marks records marks of a satellite that are new or changed.
+func (r *recording) marks(at time.Time, catalogueNumber int, changed []outing.Mark) {
 	for _, k := range changed {
+		k.CatalogueNumber = catalogueNumber
+		k.Origin.UncertaintyS = tidy(k.Origin.UncertaintyS)
 		r.put(at, outing.MarkEntryOf(k))
 	}
 }
@@ -93,7 +110,12 @@ func (r *recording) watch(s *scene) {
 	if r.to == nil {
 		return
 	}
+	for _, p := range r.outline {
+		r.skylinePoint(s.now, p)
+	}
+	r.outline = nil
 	r.watchReceiver(s)
+	r.watchSensor(s)
 	r.watchTarget(s)
 	r.watchHolds(s)
 	r.watchWarnings(s)
@@ -104,14 +126,14 @@ func (r *recording) watchReceiver(s *scene) {
 	if fix := s.report.Fix; fix.Valid() && (r.fixAt.IsZero() || s.site != r.site || s.now.Sub(r.fixAt).Abs() >= fixEvery) {
 		r.fixAt, r.site = s.now, s.site
 		e := outing.FixEntry{
-			LatitudeDeg: outing.NumberOf(fix.LatitudeDeg), LongitudeDeg: outing.NumberOf(fix.LongitudeDeg),
+			LatitudeDeg: number(fix.LatitudeDeg), LongitudeDeg: number(fix.LongitudeDeg),
 			Quality: outing.Text(fix.Quality), Satellites: fix.SatellitesUsed,
 		}
 		if fix.AltitudeKnown {
-			e.AltitudeM = outing.NumberOf(fix.AltitudeM)
+			e.AltitudeM = number(fix.AltitudeM)
 		}
 		if fix.HDOP > 0 {
-			e.HDOP = outing.NumberOf(fix.HDOP)
+			e.HDOP = number(fix.HDOP)
 		}
 		r.put(s.now, e)
 	}
@@ -122,10 +144,33 @@ func (r *recording) watchReceiver(s *scene) {
 	if moved := math.Abs(c.OffsetS - r.clock.OffsetS); r.clockAt.IsZero() || moved > clockMovedS || s.now.Sub(r.clockAt).Abs() >= clockEvery {
 		r.clock, r.clockAt = c, s.now
 		r.put(s.now, outing.ClockEntry{
-			OffsetS:      outing.NumberOf(c.OffsetS),
-			UncertaintyS: outing.NumberOf(c.UncertaintyAt(s.computer)),
+			OffsetS:      number(c.OffsetS),
+			UncertaintyS: number(c.UncertaintyAt(s.computer)),
 		})
 	}
+}
+
+// watchSensor records where a sensor on the boom points, when that has changed.
+func (r *recording) watchSensor(s *scene) {
+	h := s.report.Heading
+	if h == nil || !r.sensed.IsZero() && s.now.Sub(r.sensed).Abs() < sensorEvery {
+		return
+	}
+	var e outing.SensorEntry
+	if h.TrueKnown {
+		e.TrueDeg = number(h.TrueDeg)
+	}
+	if h.MagneticKnown {
+		e.MagneticDeg = number(h.MagneticDeg)
+	}
+	if h.PitchKnown {
+		e.PitchDeg = number(h.PitchDeg)
+	}
+	if e == r.sensor {
+		return
+	}
+	r.sensor, r.sensed = e, s.now
+	r.put(s.now, e)
 }
 
 // watchTarget records elements, pass and facing.
@@ -137,6 +182,7 @@ func (r *recording) watchTarget(s *scene) {
 			Satellite:       outing.Text(s.target.Name),
 			CatalogueNumber: set.CatalogueNumber,
 			Epoch:           outing.TimeOf(set.Epoch),
+			File:            outing.Text(s.target.File),
 		}
 		if line1, line2, err := set.TLE(); err == nil {
 			e.Line1, e.Line2 = outing.Text(line1), outing.Text(line2)
@@ -145,9 +191,9 @@ func (r *recording) watchTarget(s *scene) {
 	}
 	if s.facing != r.facing {
 		r.facing = s.facing
-		e := outing.FacingEntry{AzimuthDeg: outing.NumberOf(s.facing.deg), How: outing.Text(s.facing.how)}
+		e := outing.FacingEntry{AzimuthDeg: number(s.facing.deg), How: outing.Text(s.facing.how)}
 		if s.facing.magnetic {
-			e.DeclinationDeg = outing.NumberOf(s.facing.declinationDeg)
+			e.DeclinationDeg = number(s.facing.declinationDeg)
 		}
 		r.put(s.now, e)
 	}
@@ -161,8 +207,8 @@ func (r *recording) watchTarget(s *scene) {
 func passEntry(t target, p track.Pass) outing.PassEntry {
 	look := func(l track.Look) outing.LookEntry {
 		return outing.LookEntry{
-			Time: outing.TimeOf(l.Time), AzimuthDeg: outing.NumberOf(l.AzimuthDeg),
-			ElevationDeg: outing.NumberOf(l.ElevationDeg), RangeKm: outing.NumberOf(l.RangeKm),
+			Time: outing.TimeOf(l.Time), AzimuthDeg: number(l.AzimuthDeg),
+			ElevationDeg: number(l.ElevationDeg), RangeKm: number(l.RangeKm),
 		}
 	}
 	e := outing.PassEntry{
@@ -180,7 +226,7 @@ func passEntry(t target, p track.Pass) outing.PassEntry {
 		{&e.ToleranceS, t.Schedule.Tolerance.Seconds()},
 	} {
 		if v.value > 0 {
-			*v.to = outing.NumberOf(v.value)
+			*v.to = number(v.value)
 		}
 	}
 	return e
@@ -198,7 +244,7 @@ func (r *recording) watchHolds(s *scene) {
 		r.advised = *h
 		e := outing.AdviceEntry{
 			Number: h.Number, Time: outing.TimeOf(h.At),
-			AzimuthDeg: outing.NumberOf(h.AzimuthDeg), ElevationDeg: outing.NumberOf(h.ElevationDeg),
+			AzimuthDeg: number(h.AzimuthDeg), ElevationDeg: number(h.ElevationDeg),
 		}
 		if words := s.step(); len(words) > 0 {
 			e.Words = outing.Text(words[0])
@@ -209,7 +255,7 @@ func (r *recording) watchHolds(s *scene) {
 		r.reached = h.At
 		r.put(s.now, outing.HoldEntry{
 			Number: h.Number, Time: outing.TimeOf(h.At), Until: outing.TimeOf(h.Until),
-			AzimuthDeg: outing.NumberOf(h.AzimuthDeg), ElevationDeg: outing.NumberOf(h.ElevationDeg),
+			AzimuthDeg: number(h.AzimuthDeg), ElevationDeg: number(h.ElevationDeg),
 		})
 	}
 }

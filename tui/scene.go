@@ -57,6 +57,10 @@ type scene struct {
 	north  declination
 	facing facing
 
+	// skyline is the elevation of what hides the sky at a true azimuth, both in
+	// degrees; nil where nothing does.
+	skyline func(azimuthDeg float64) float64
+
 	look    track.Look // now
 	lookOK  bool
 	lookErr error
@@ -77,6 +81,7 @@ type scene struct {
 	noise     noiseLines
 	voiceOff  bool
 	voiceless string // why nothing is said; empty while all is well
+	toneless  string // why no tones are played; empty while all is well
 	unkept    string // what is wrong with the record; empty while all is well
 	problem   string // why the stage is trouble
 }
@@ -88,6 +93,12 @@ func (s *scene) aimed() *aim.Hold {
 		return s.moment.Next
 	}
 	return s.moment.Last
+}
+
+// hides tells whether the skyline, and not the least elevation, decides when a
+// pass is in sight at an azimuth.
+func (s *scene) hides(azimuthDeg float64) bool {
+	return s.skyline != nil && s.skyline(azimuthDeg) > s.minElevationDeg
 }
 
 // makeScene looks at everything at one moment.
@@ -104,6 +115,7 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 		count:           len(k.targets),
 		site:            k.site,
 		facing:          facing,
+		skyline:         k.horizon.SkylineDeg,
 		receiver:        report != nil,
 		clock:           k.clock,
 		silent:          silent,

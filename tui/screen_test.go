@@ -22,6 +22,7 @@ type player struct {
 	mu      sync.Mutex
 	screen  *vt.Emulator
 	bells   int
+	rings   []time.Time // by the computer
 	keys    *io.PipeWriter
 	program *tea.Program
 	reports chan gps.Report
@@ -38,7 +39,12 @@ func (p *player) Write(b []byte) (int, error) {
 	return p.screen.Write(b)
 }
 
-func (p *player) ring() { _, _ = p.Write([]byte{'\a'}) }
+func (p *player) ring() {
+	_, _ = p.Write([]byte{'\a'})
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.rings = append(p.rings, p.now())
+}
 
 // now is the computer's clock.
 func (p *player) now() time.Time { return p.at.Add(time.Since(p.began)) }

@@ -21,9 +21,9 @@ const (
 
 // question is everything that the passes and the plan depend on.
 type question struct {
-	target          target
-	site            track.Site
-	minElevationDeg float64
+	target  target
+	site    track.Site
+	horizon track.Horizon
 }
 
 // passesMsg is the answer to a search for passes.
@@ -40,7 +40,7 @@ func searchPasses(ctx context.Context, generation int, q question, from time.Tim
 	m := passesMsg{generation: generation, from: from, north: declinationAt(q.site, from)}
 	for _, span := range [...]time.Duration{searchSpan, longSearchSpan} {
 		m.to = from.Add(span)
-		m.passes, m.err = q.target.orbit.Passes(ctx, q.site, from.Add(-afterSet), m.to, q.minElevationDeg)
+		m.passes, m.err = q.target.orbit.PassesOver(ctx, q.site, from.Add(-afterSet), m.to, q.horizon)
 		if m.err != nil || len(m.passes) > 0 {
 			break
 		}

@@ -9,19 +9,27 @@ import (
 	"foreaim/track/aim"
 )
 
-// speaking says what to do aloud.
+// speaking says what to do: aloud, where there is no voice or it fails in tones,
+// and where nothing plays them by the terminal's bell.
 type speaking struct {
-	voice  Voice // nil: there is none
-	off    bool  // switched off by the operator
+	voice  Voice      // nil: there is none
+	tones  TonePlayer // nil: there is none
+	bell   ringer     // nil: there is none
+	bells  bells
+	off    bool // the voice is switched off
 	caller aim.Caller
 	pass   *track.Pass // that the caller is about
 	before time.Time   // up to when callouts were considered; zero: say what matters now
 	busy   time.Time   // until when something is being said, as estimated
+	tried  time.Time   // when tones that fail were tried last, by the computer
 }
+
+// retryTones is how often tones are tried again that failed.
+const retryTones = time.Minute
 
 // callouts says the instruction that is due, if one is.
 func (v *speaking) callouts(s *scene) {
-	if v.voice == nil || v.off || s.pass == nil || len(s.plan.Holds) == 0 {
+	if s.pass == nil || len(s.plan.Holds) == 0 {
 		return
 	}
 	if v.pass == nil || !v.pass.Equal(*s.pass) {
@@ -32,7 +40,10 @@ func (v *speaking) callouts(s *scene) {
 	v.caller = aim.Caller{
 		Plan: s.plan, Rise: s.pass.Rise.Time,
 		Facing:  aim.Facing{Known: s.facing.known, AzimuthDeg: s.facing.deg},
-		FistDeg: s.fistDeg, Speaking: v.voice.Speaking,
+		FistDeg: s.fistDeg,
+	}
+	if v.voice != nil {
+		v.caller.Speaking = v.voice.Speaking
 	}
 	v.before = s.now
 	call, ok := v.caller.Callout(before, s.now)
@@ -40,9 +51,42 @@ func (v *speaking) callouts(s *scene) {
 		call, ok = v.caller.Changed(was, s.now)
 	}
 	if ok {
-		v.say(s, call.Text, call.StaleAfter, call.Urgent)
+		v.call(s, call)
 	}
 }
+
+// call gives a callout in one of the three ways.
+func (v *speaking) call(s *scene, call aim.Callout) {
+	// A voice that fails is tried again with what has no tones.
+	if v.voice != nil && !v.off && (v.voice.Problem() == "" || len(call.Tones) == 0) {
+		v.say(s, call.Text, call.StaleAfter, call.Urgent)
+		return
+	}
+	switch {
+	case s.silent || len(call.Tones) == 0:
+	case v.playable(s):
+		v.tones.Play(call.Tones, s.byComputer(call.StaleAfter), call.Urgent)
+	default:
+		v.bells.begin(s.computer, call.Tones)
+	}
+}
+
+// playable tells whether tones can be played, or are to be tried again.
+func (v *speaking) playable(s *scene) bool {
+	switch {
+	case v.tones == nil:
+		return false
+	case v.tones.Problem() == "":
+		v.tried = s.computer
+	case s.computer.Sub(v.tried).Abs() < retryTones:
+		return false
+	}
+	v.tried = s.computer
+	return true
+}
+
+// byComputer returns what the computer's clock shows at a true time.
+func (s *scene) byComputer(t time.Time) time.Time { return t.Add(s.computer.Sub(s.now)) }
 
 // soon tells whether an instruction is due between two true times.
 func (v *speaking) soon(from, to time.Time) bool {
@@ -57,7 +101,7 @@ func (v *speaking) soon(from, to time.Time) bool {
 // say says a text that must be over by a true time.
 func (v *speaking) say(s *scene, text string, staleAfter time.Time, urgent bool) {
 	v.busy = s.now.Add(v.voice.Speaking(text))
-	v.voice.Say(text, staleAfter.Add(s.computer.Sub(s.now)), urgent)
+	v.voice.Say(text, s.byComputer(staleAfter), urgent)
 }
 
 // toggleVoice switches the voice off and on.
@@ -68,14 +112,38 @@ func (m *model) toggleVoice() tea.Cmd {
 		return nil
 	}
 	m.tell("Voice on")
+	m.speaking.bells = nil
 	m.speaking.before, m.speaking.caller = time.Time{}, aim.Caller{}
 	return nil
 }
 
-// tellVoice takes how the voice goes.
+// bellWords tell what the bell's patterns mean: see aim.Bells.
+const bellWords = "1 hold, 2 left, 3 right, 4 burst"
+
+// toggleBell switches bell and tones off and on.
+func (m *model) toggleBell() tea.Cmd {
+	m.silent = !m.silent
+	m.speaking.bells = nil
+	switch v := m.speaking; {
+	case m.silent && v.tones != nil:
+		m.tell("Tones off")
+	case m.silent:
+		m.tell("Bell off")
+	case v.tones != nil:
+		m.tell("Tones on: they sound while no voice speaks")
+	default:
+		m.tell("Bell on, while no voice speaks: " + bellWords)
+	}
+	return nil
+}
+
+// tellVoice takes how voice and tones go.
 func (s *scene) tellVoice(v *speaking) {
 	if v.voice != nil {
 		s.voiceless, s.voiceOff = v.voice.Problem(), v.off
+	}
+	if v.tones != nil {
+		s.toneless = v.tones.Problem()
 	}
 }
 
@@ -88,4 +156,12 @@ func (s *scene) voiceRemark() remark {
 		return remark{long: "voice off", short: "voice off"}
 	}
 	return remark{}
+}
+
+func (s *scene) tonesRemark() remark {
+	if s.toneless == "" {
+		return remark{}
+	}
+	why := clean(s.toneless)
+	return remark{long: "TONES FAIL: " + why, short: "TONES FAIL", warning: true, kept: "tones: " + why}
 }

@@ -40,7 +40,7 @@ func (s *scene) source() string {
 
 // status says how good the fix, the clock and the elements are; warnings first.
 func (s *scene) status() []remark {
-	all := []remark{s.recordRemark(), s.voiceRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark()}
+	all := []remark{s.recordRemark(), s.voiceRemark(), s.tonesRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark()}
 	if s.north.note != "" {
 		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true, kept: s.north.note})
 	}

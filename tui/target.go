@@ -15,7 +15,7 @@ import (
 // object is what the program asks of an orbit; *track.Orbit is one.
 type object interface {
 	aim.Looker
-	Passes(ctx context.Context, site track.Site, from, to time.Time, minElevationDeg float64) ([]track.Pass, error)
+	PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error)
 	Elements() elements.Set
 }
 
@@ -32,6 +32,15 @@ func targetsOf(list []Target) []target {
 		targets[i] = target{t, t.Orbit}
 	}
 	return targets
+}
+
+// is tells whether it is the satellite of a record: by its catalogue number or,
+// where one of the two has none, by its name.
+func (t target) is(name string, number int) bool {
+	if own := t.orbit.Elements().CatalogueNumber; own != 0 && number != 0 {
+		return own == number
+	}
+	return name != "" && t.Name == name
 }
 
 // declination is the magnetic declination at a site, or why there is none.

@@ -18,6 +18,7 @@ const (
 	beam        // the edge of the antenna's beam
 	goal        // the hold to be in
 	horizon     // the ground and its graduation
+	land        // what the skyline hides
 	inks
 )
 
@@ -45,9 +46,9 @@ func (t theme) fills(i ink) bool {
 
 var themes = map[string]theme{
 	// Nobody knows the paper: no hue that could drown in it.
-	"neutral": {strong: "1", digit: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1;4", beam: "2", goal: "1;7"},
-	"dark":    {strong: "1", digit: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;93", trail: "96", beam: "2;33", goal: "1;7"},
-	"light":   {strong: "1", digit: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "2;35", goal: "1;7"},
+	"neutral": {strong: "1", digit: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1;4", beam: "2", goal: "1;7", land: "2"},
+	"dark":    {strong: "1", digit: "1", block: "1;7", still: "1;7;93", burst: "1;7;91", warning: "1;93", trail: "96", beam: "2;33", goal: "1;7", land: "32"},
+	"light":   {strong: "1", digit: "1", block: "1;7", still: "1;7;34", burst: "1;7;31", warning: "1;31", trail: "34", beam: "2;35", goal: "1;7", land: "32"},
 	"mono":    {strong: "1", digit: "1", block: "1;7", still: "1;7", burst: "1;7", warning: "1", goal: "1;7"},
 	// bare is for terminals that know no sequences at all.
 	"bare": {},

@@ -10,6 +10,7 @@ import (
 	"foreaim/gps"
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/terrain"
 )
 
 const (
@@ -37,6 +38,8 @@ type tracker struct {
 	site      track.Site
 	siteKnown bool
 	clock     gps.Clock
+	skyline   terrain.Skyline
+	horizon   track.Horizon
 
 	generation int // of searches: answers to older questions are dropped
 	cancel     context.CancelFunc
@@ -45,7 +48,8 @@ type tracker struct {
 	searchedOK bool
 	searchedAt time.Time
 
-	pinned       *track.Pass // chosen by hand
+	pinned       *track.Pass     // chosen by hand
+	wish         *track.Interval // from its rise to its set, to find it again
 	planning     bool
 	planned      planMsg
 	planOK       bool
@@ -53,11 +57,38 @@ type tracker struct {
 }
 
 func newTracker(ctx context.Context, config Config, targets []target) *tracker {
-	return &tracker{
+	k := &tracker{
 		ctx: ctx, targets: targets, config: config,
-		chosen: min(max(config.Chosen, 0), max(len(targets)-1, 0)),
+		chosen: chosenOf(config, targets),
 		site:   config.Site, siteKnown: config.SiteKnown,
 	}
+	k.setSkyline(startSkyline(config))
+	if r := config.Resume; r != nil && r.Pass != nil && len(targets) > 0 && targets[k.chosen].is(r.Satellite()) {
+		k.wish = &track.Interval{From: r.Pass.Rise.Time.Time, To: r.Pass.Set.Time.Time}
+	}
+	return k
+}
+
+// chosenOf returns the target to begin with.
+func chosenOf(c Config, targets []target) int {
+	if c.Chosen < 0 && c.Resume != nil {
+		for i, t := range targets {
+			if t.is(c.Resume.Satellite()) {
+				return i
+			}
+		}
+	}
+	return min(max(c.Chosen, 0), max(len(targets)-1, 0))
+}
+
+// setSkyline takes what hides the sky: passes are to be searched anew.
+func (k *tracker) setSkyline(s terrain.Skyline) {
+	k.skyline = s
+	k.horizon = track.Horizon{MinElevationDeg: k.config.MinElevationDeg}
+	if len(s.Points()) > 0 {
+		k.horizon = s.Horizon(k.config.MinElevationDeg)
+	}
+	k.forget()
 }
 
 // question returns what is asked now; false while there is nothing to ask.
@@ -65,10 +96,11 @@ func (k *tracker) question() (question, bool) {
 	if !k.siteKnown || len(k.targets) == 0 {
 		return question{}, false
 	}
-	return question{k.targets[k.chosen], k.site, k.config.MinElevationDeg}, true
+	return question{k.targets[k.chosen], k.site, k.horizon}, true
 }
 
-// forget drops all answers, because the question has changed.
+// forget drops all answers, because the question has changed. A pass that was
+// chosen by hand is found again in the next answer.
 func (k *tracker) forget() {
 	k.generation++
 	if k.cancel != nil {
@@ -82,9 +114,15 @@ func (k *tracker) forget() {
 // choose takes another target.
 func (k *tracker) choose(i int) {
 	if i != k.chosen && i >= 0 && i < len(k.targets) {
-		k.chosen = i
+		k.chosen, k.wish = i, nil
 		k.forget()
 	}
+}
+
+// pin keeps to a pass until it is over.
+func (k *tracker) pin(p track.Pass) {
+	k.pinned = &p
+	k.wish = &track.Interval{From: p.Rise.Time, To: p.Set.Time}
 }
 
 // report takes a receiver's report: a better site, the clock's error.
@@ -123,7 +161,9 @@ func (k *tracker) current(now time.Time) *track.Pass {
 	if k.pinned != nil && !over(k.pinned) {
 		return k.pinned
 	}
-	k.pinned = nil
+	if k.pinned != nil {
+		k.pinned, k.wish = nil, nil
+	}
 	if !k.searchedOK || k.searched.err != nil {
 		return nil
 	}
@@ -204,6 +244,15 @@ func (k *tracker) passes(m passesMsg) {
 		return
 	}
 	k.searching, k.searchedOK, k.searched, k.searchedAt = false, true, m, m.from
+	if k.wish == nil {
+		return
+	}
+	for _, p := range m.passes {
+		if !p.Rise.Time.After(k.wish.To) && !p.Set.Time.Before(k.wish.From) {
+			k.pin(p)
+			return
+		}
+	}
 }
 
 // plan takes the answer to a request for a plan.

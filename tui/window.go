@@ -24,10 +24,15 @@ const axis = 3
 
 // sky is what the window shows, in the order in which it is painted.
 type sky struct {
+	// skyline is the elevation of what hides the sky at a true azimuth, both in
+	// degrees; nil where nothing does.
+	skyline   func(azimuthDeg float64) float64
 	path      []aim.Direction
 	beamDeg   float64         // radius of the beam around the next hold; 0: not drawn
 	holds     []aim.Direction // the next one first
 	satellite *aim.Direction
+	points    []aim.Direction // of the skyline that is being entered
+	cursor    *aim.Direction  // the point to be entered
 }
 
 // spot is a place in the window: a column and a half row, 0 at the horizon.
@@ -56,7 +61,10 @@ func (w window) draw(s sky) *canvas {
 	c := newCanvas(axis+w.columns, w.rows+2, w.glyphs)
 	w.drawAxis(c)
 	field := newCanvas(w.columns, w.rows, w.glyphs)
-	w.drawPath(field, s.path)
+	if s.skyline != nil {
+		w.drawSkyline(field, s.skyline)
+	}
+	w.drawPath(field, s)
 	if len(s.holds) > 0 && s.beamDeg > 0 {
 		w.drawBeam(field, s.holds[0].Circle(s.beamDeg, 540))
 	}
@@ -70,6 +78,14 @@ func (w window) draw(s sky) *canvas {
 	}
 	if s.satellite != nil {
 		w.drawSatellite(field, *s.satellite)
+	}
+	for _, d := range s.points {
+		if p, ok := w.place(aim.Direction{AzimuthDeg: d.AzimuthDeg, ElevationDeg: max(d.ElevationDeg, 0)}); ok {
+			field.set(p.x, w.y(p), strong, w.glyphs.point)
+		}
+	}
+	if s.cursor != nil {
+		w.drawCursor(field, *s.cursor)
 	}
 	c.paste(axis, 0, field)
 	w.drawGround(c)
@@ -85,17 +101,38 @@ func (w window) drawAxis(c *canvas) {
 	}
 }
 
-func (w window) drawPath(c *canvas, path []aim.Direction) {
-	for _, d := range path {
+// drawSkyline fills what the skyline hides, to half a row.
+func (w window) drawSkyline(c *canvas, skyline func(azimuthDeg float64) float64) {
+	rowDeg := 90 / float64(w.rows)
+	for x := range w.columns {
+		turn := float64(x-w.columns/2) * w.columnDeg
+		if turn < -180 || turn > 180 {
+			continue
+		}
+		top := skyline(track.Wrap360(w.centreDeg + turn))
+		for row := range w.rows {
+			switch part := top/rowDeg - float64(row); {
+			case part >= 0.75:
+				c.set(x, w.rows-1-row, land, w.glyphs.land)
+			case part >= 0.25:
+				c.set(x, w.rows-1-row, land, w.glyphs.low)
+			}
+		}
+	}
+}
+
+// drawPath draws the path where it is in sight.
+func (w window) drawPath(c *canvas, s sky) {
+	for _, d := range s.path {
 		p, ok := w.place(d)
-		if !ok {
+		if !ok || s.skyline != nil && d.ElevationDeg < s.skyline(d.AzimuthDeg) {
 			continue
 		}
 		dot := w.glyphs.dotLower
 		if p.half%2 == 1 {
 			dot = w.glyphs.dotUpper
 		}
-		if here := c.at(p.x, w.y(p)).r; here != ' ' && here != dot {
+		if here := c.at(p.x, w.y(p)); here.ink == trail && here.r != dot {
 			dot = w.glyphs.dots
 		}
 		c.set(p.x, w.y(p), trail, dot)
@@ -140,6 +177,14 @@ func (w window) drawNext(c *canvas, d aim.Direction, satellite *aim.Direction) {
 		return
 	}
 	w.edge(c, d, "1", goal)
+}
+
+// drawCursor draws the point of the skyline that is being entered, as a cross
+// whose middle is its place.
+func (w window) drawCursor(c *canvas, d aim.Direction) {
+	if p, ok := w.place(aim.Direction{AzimuthDeg: d.AzimuthDeg, ElevationDeg: max(d.ElevationDeg, 0)}); ok {
+		c.text(p.x-1, w.y(p), goal, "-+-")
+	}
 }
 
 // drawSatellite draws where it is now, beside the next hold's number if they

@@ -1,0 +1,188 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/track"
+	"foreaim/track/aim"
+	"foreaim/track/outing"
+	"foreaim/track/terrain"
+)
+
+// outline is the view in which the skyline is entered.
+type outline struct {
+	cursor  aim.Direction
+	entered []float64 // azimuths of the points entered here, in order
+}
+
+// startSkyline is the skyline to begin with: the one of the outing that is
+// taken up, else the given one.
+func startSkyline(c Config) terrain.Skyline {
+	if c.Resume == nil || len(c.Resume.Skyline) == 0 {
+		return c.Skyline
+	}
+	var s terrain.Skyline
+	for _, p := range c.Resume.Skyline {
+		if more, err := s.Add(p.AzimuthDeg, p.ElevationDeg); err == nil { // a point that can't be is none
+			s = more
+		}
+	}
+	return s
+}
+
+// openSkyline shows the view with the cursor straight ahead.
+func (m *model) openSkyline() tea.Cmd {
+	m.showing = onSkyline
+	ahead := math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg)
+	m.outline.cursor = aim.Direction{AzimuthDeg: ahead, ElevationDeg: m.halfFists(m.tracker.skyline.ElevationDeg(ahead))}
+	return nil
+}
+
+// halfFists rounds an elevation to half fists.
+func (m *model) halfFists(deg float64) float64 {
+	half := m.config.FistDeg / 2
+	return math.Round(deg/half) * half
+}
+
+// moveOutline moves the cursor by fists along the ground and up.
+func moveOutline(right, up float64) func(m *model) tea.Cmd {
+	return func(m *model) tea.Cmd {
+		d, fist := &m.outline.cursor, m.config.FistDeg
+		d.AzimuthDeg = track.Wrap360(d.AzimuthDeg + right*fist)
+		d.ElevationDeg = min(max(d.ElevationDeg+up*fist, 0), terrain.HighestDeg)
+		return nil
+	}
+}
+
+// setPoint makes the cursor's place a point of the skyline.
+func (m *model) setPoint() tea.Cmd {
+	o := &m.outline
+	azimuth, elevation := tidy(o.cursor.AzimuthDeg), tidy(o.cursor.ElevationDeg)
+	with, err := m.tracker.skyline.Add(azimuth, elevation)
+	if err != nil {
+		m.tell(err.Error())
+		return nil
+	}
+	o.entered = append(slices.DeleteFunc(o.entered, func(a float64) bool { return a == azimuth }), azimuth)
+	m.tracker.setSkyline(with)
+	m.recording.skylinePoint(m.trueNow(), terrain.Point{AzimuthDeg: azimuth, ElevationDeg: elevation})
+	words := fmt.Sprintf("%s: %s", m.scene.azimuth(azimuth), aim.HeightWords(elevation, m.config.FistDeg))
+	if len(with.Points()) == 1 {
+		words += ", so far all the way round"
+	}
+	m.tell(words)
+	return nil
+}
+
+// takePoint takes away the point entered last; when none is left of those
+// entered here, the one at the cursor.
+func (m *model) takePoint() tea.Cmd {
+	o, points := &m.outline, m.tracker.skyline.Points()
+	azimuth := tidy(o.cursor.AzimuthDeg)
+	if n := len(o.entered); n > 0 {
+		azimuth = o.entered[n-1]
+		o.entered = o.entered[:n-1]
+	}
+	left := slices.DeleteFunc(slices.Clone(points), func(p terrain.Point) bool { return p.AzimuthDeg == azimuth })
+	if len(left) == len(points) {
+		m.tell("There is no point at the cursor to take away")
+		return nil
+	}
+	without, err := terrain.NewSkyline(left...)
+	if err != nil {
+		m.tell(err.Error())
+		return nil
+	}
+	m.tracker.setSkyline(without)
+	m.recording.put(m.trueNow(), outing.CheckEntry{List: outing.ListSkyline, Answer: outing.AnswerRemoved, AzimuthDeg: number(azimuth)})
+	m.tell("Taken away: the point at " + m.scene.azimuth(azimuth))
+	return nil
+}
+
+// skylinePoint records a point.
+func (r *recording) skylinePoint(at time.Time, p terrain.Point) {
+	r.put(at, outing.CheckEntry{
+		List: outing.ListSkyline, AzimuthDeg: number(p.AzimuthDeg), ElevationDeg: number(p.ElevationDeg),
+	})
+}
+
+// skylineAdvice tells how a skyline is entered.
+const skylineAdvice = "The skyline goes straight from point to point, all the way round: set one wherever it bends. " +
+	"Measure with fists at arm's length, from straight ahead and up from the horizon."
+
+// drawOutline draws the view.
+func drawOutline(c *canvas, s *scene, o *outline, points []terrain.Point, footer []string) {
+	title := "Skyline: what trees and houses hide"
+	c.text(1, 0, strong, c.fit(c.columns-2, fmt.Sprintf("%s (%d points)", title, len(points)), title, "Skyline"))
+	at := s.azimuth(o.cursor.AzimuthDeg)
+	height := aim.HeightWords(o.cursor.ElevationDeg, s.fistDeg)
+	lines := []string{at + "  " + height}
+	if s.facing.known {
+		words := capital(aim.AheadWords(track.TurnDeg(s.facing.deg, o.cursor.AzimuthDeg), s.fistDeg)) + ", " + height
+		lines = []string{words + "   " + at, words, lines[0]}
+	}
+	c.text(1, 1, block, c.fit(c.columns-2, lines...))
+	c.bar(0, 1, c.columns, block)
+	y := 2
+	if w := s.outlineWindow(c, o); w.rows > 0 {
+		k := sky{skyline: s.skyline, path: s.path, cursor: &o.cursor}
+		for _, p := range points {
+			k.points = append(k.points, aim.Direction{AzimuthDeg: p.AzimuthDeg, ElevationDeg: p.ElevationDeg})
+		}
+		c.paste(0, y, w.draw(k))
+		y += w.rows + 2
+	}
+	text := skylineAdvice
+	if !s.facing.known {
+		text = "Set the facing first (Esc, f): fists count from straight ahead. " + text
+	}
+	lines = append(wrap(c.glyphs.say(pointsWords(points)), c.columns-2), wrap(c.glyphs.say(text), c.columns-2)...)
+	for _, line := range lines {
+		if y >= c.rows-1 {
+			break
+		}
+		c.text(1, y, plain, line)
+		y++
+	}
+	if c.rows > 3 {
+		drawFooter(c, c.rows-1, s, footer)
+	}
+}
+
+// pointsWords lists the points, as far as anybody reads them.
+func pointsWords(points []terrain.Point) string {
+	if len(points) == 0 {
+		return "No point yet: nothing is hidden."
+	}
+	var parts []string
+	for _, p := range points[:min(len(points), 12)] {
+		parts = append(parts, fmt.Sprintf("%03d° %d°", whole360(p.AzimuthDeg), whole(p.ElevationDeg)))
+	}
+	if more := len(points) - len(parts); more > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more", more))
+	}
+	return "Points: " + strings.Join(parts, ", ")
+}
+
+// outlineWindow is the window of the view: centred on the facing while the
+// cursor is in it, else on the cursor.
+func (s *scene) outlineWindow(c *canvas, o *outline) window {
+	rows := 0
+	for _, r := range [...]int{18, 9, 6, 3} {
+		if c.rows-5 >= r+2 && c.columns >= 30 {
+			rows = r
+			break
+		}
+	}
+	w := s.window(c.glyphs, min(360/columnDeg, c.columns-axis), rows)
+	if _, inside := w.place(aim.Direction{AzimuthDeg: o.cursor.AzimuthDeg}); !inside && rows > 0 {
+		w.centreDeg, w.ahead = o.cursor.AzimuthDeg, false
+	}
+	return w
+}
