@@ -1,0 +1,31 @@
+package aim
+
+import "math"
+
+const (
+	lightKmS = 299792.458
+	// frequencySigmaHz is how well a person or a receiver measures the
+	// frequency of a short burst (assumed, no source).
+	frequencySigmaHz = 300.0
+	// wrongTuning is how often a measured frequency is of something else,
+	// anywhere in wrongBandHz (assumed, no source).
+	wrongTuning = 0.03
+	wrongBandHz = 30000.0
+)
+
+// tune takes a measured frequency into account. What the sender and the
+// receiver are off together is estimated along, for each row by itself: it is
+// what the measurements so far leave over.
+func (g *grid) tune(r *row, s seen, measuredHz float64) {
+	doppler := -g.model.prior.FrequencyHz * s.rateKmS / lightKmS
+	left := measuredHz - g.model.prior.FrequencyHz - doppler - r.offsetHz
+	variance := g.offsetVar + square(frequencySigmaHz)
+	right := (1 - wrongTuning) * math.Exp(-left*left/(2*variance)) / math.Sqrt(2*math.Pi*variance)
+	wrong := wrongTuning / wrongBandHz
+	cells := g.cells(r)
+	for i := range cells {
+		cells[i] *= (right + wrong) * wrongBandHz
+	}
+	// A measurement that is likely of something else doesn't move the offset.
+	r.offsetHz += left * g.offsetVar / variance * right / (right + wrong)
+}

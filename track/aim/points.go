@@ -1,0 +1,139 @@
+package aim
+
+import (
+	"time"
+
+	"foreaim/track"
+)
+
+// point stands for an equal share of what can be heard at all in a belief.
+type point struct {
+	object     int
+	phase      int
+	lateS      float64
+	headingDeg float64
+	level      int
+}
+
+// pointCount is into how many points a belief is boiled down to weigh aims.
+const pointCount = 192
+
+// points draws points evenly through the cells of a grid, without chance: one
+// for each equal share of the weights in their order.
+func (g *grid) points(count int) []point {
+	audible := 0.0
+	for i := range g.rows {
+		cells := g.cells(&g.rows[i])
+		for h := 0; h < len(cells); h += levelCount {
+			for _, w := range cells[h : h+silentLevel] {
+				audible += w
+			}
+		}
+	}
+	if audible == 0 {
+		return nil
+	}
+	points := make([]point, 0, count)
+	share := audible / float64(count)
+	due := share / 2
+	for i := range g.rows {
+		r := &g.rows[i]
+		if due > r.mass {
+			// Even with all of its cells the row does not reach the next point.
+			for h, cells := 0, g.cells(r); h < len(cells); h += levelCount {
+				for _, w := range cells[h : h+silentLevel] {
+					due -= w
+				}
+			}
+			continue
+		}
+		for h, cells := 0, g.cells(r); h < len(cells); h += levelCount {
+			for l, w := range cells[h : h+silentLevel] {
+				for due -= w; due < 0 && len(points) < count; due += share {
+					points = append(points, point{r.object, r.phase, r.lateS, g.heading.at(h / levelCount), l})
+				}
+			}
+		}
+	}
+	return points
+}
+
+// shot is one burst as the points see it.
+type shot struct {
+	at   []time.Time // by phase
+	seen []sighting  // by point
+	up   float64     // share of the points that have the object up
+}
+
+// sighting is what a point makes of a burst.
+type sighting struct {
+	up    bool
+	unit  track.Vector // of the object, turned to where the operator must believe the boom
+	table *[angleSteps + 1]float32
+}
+
+// shot works out a burst, given its start by phase.
+func (g *grid) shot(at []time.Time, points []point) shot {
+	s := shot{at: at, seen: make([]sighting, len(points))}
+	m := g.model
+	table := m.hearing(ear{})
+	moments := make([]moment, len(m.skies)*len(g.phases))
+	for i, p := range points {
+		sky := m.skies[p.object]
+		if !sky.covers(at[p.phase]) {
+			continue
+		}
+		mo := &moments[p.phase*len(m.skies)+p.object]
+		if mo.sky == nil {
+			*mo = sky.at(at[p.phase])
+		}
+		o := mo.late(p.lateS)
+		if o.elevation < m.sinMin {
+			continue
+		}
+		sin, cos := sincosDeg(p.headingDeg)
+		s.seen[i] = sighting{
+			up: true,
+			// Azimuth less the heading error: turned to the left by it.
+			unit:  track.Vector{cos*o.unit[0] - sin*o.unit[1], sin*o.unit[0] + cos*o.unit[1], o.unit[2]},
+			table: table.at(m.marginDB(p.level, g.noisy) - o.spreadDB),
+		}
+		s.up++
+	}
+	s.up /= float64(max(1, len(points)))
+	return s
+}
+
+// hits writes the probability of hearing the burst for each point with the
+// boom believed to be in a direction, and returns the mean.
+func (s *shot) hits(aim track.Vector, into []float64) float64 {
+	sum := 0.0
+	for i := range s.seen {
+		o := &s.seen[i]
+		if !o.up {
+			into[i] = 0
+			continue
+		}
+		p := float64(o.table[angleIndex(aim[0]*o.unit[0]+aim[1]*o.unit[1]+aim[2]*o.unit[2])])
+		into[i] = (1 - missRate) * p
+		sum += into[i]
+	}
+	return sum / float64(len(s.seen))
+}
+
+// candidates returns directions worth aiming at: where points see the object,
+// evenly chosen among them.
+func (s *shot) candidates(most int) []track.Vector {
+	up := make([]int, 0, len(s.seen))
+	for i := range s.seen {
+		if s.seen[i].up {
+			up = append(up, i)
+		}
+	}
+	n := min(most, len(up))
+	all := make([]track.Vector, 0, n)
+	for k := range n {
+		all = append(all, s.seen[up[(2*k+1)*len(up)/(2*n)]].unit)
+	}
+	return all
+}
