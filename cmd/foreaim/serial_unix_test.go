@@ -17,9 +17,9 @@ import (
 )
 
 // plug puts a receiver behind a path: a new pseudo-terminal that sends, cut at
-// random places and with garbage between, what the invented receiver says. The
-// returned function pulls it out.
-func plug(t *testing.T, w *world.World, path string) (unplug func()) {
+// random places and with garbage between, what the invented receiver says at
+// true times. The returned function pulls it out.
+func plug(t *testing.T, w *world.World, truth func() time.Time, path string) (unplug func()) {
 	t.Helper()
 	receiver, port, err := pty.Open()
 	if err != nil {
@@ -33,7 +33,7 @@ func plug(t *testing.T, w *world.World, path string) (unplug func()) {
 	ended := make(chan struct{})
 	go func() {
 		defer close(ended)
-		_ = world.Receiver{World: w, Truth: time.Now, Speed: 1}.Feed(ctx, &cutter{receiver, rand.New(rand.NewPCG(3, 4))})
+		_ = world.Receiver{World: w, Truth: truth, Speed: 1}.Feed(ctx, &cutter{receiver, rand.New(rand.NewPCG(3, 4))})
 	}()
 	return func() {
 		stop()
@@ -82,7 +82,7 @@ func TestReceiverUnpluggedInMidPass(t *testing.T) {
 		t.Fatal(err)
 	}
 	port := filepath.Join(folder, "receiver")
-	unplug := plug(t, w, port)
+	unplug := plug(t, w, time.Now, port)
 	term := inTerminal(t, 80, 24, "--elements", elements, "--source", "serial://"+port, "--facing", "105",
 		"--frequency", "436.215M", "--period", "30s", "--first", w.Satellites[0].Schedule.First.Format(time.RFC3339))
 	term.await("BURST", "fix 11")
@@ -94,7 +94,7 @@ func TestReceiverUnpluggedInMidPass(t *testing.T) {
 			t.Errorf("without the receiver %q is gone from\n%s", still, screen)
 		}
 	}
-	unplug = plug(t, w, port)
+	unplug = plug(t, w, time.Now, port)
 	defer unplug()
 	term.await("BURST", "fix 11")
 	term.press("q")
