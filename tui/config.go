@@ -124,4 +124,8 @@ type Config struct {
 	ASCII bool
 
 	Title string // a short word that stays on the screen, such as "demo"; may be empty
+	// Sounds tells what can be heard at a moment by the computer's clock where
+	// no receiver is there to be heard, in the demonstration. It stands beside
+	// the title. Nil, or an empty text: nothing.
+	Sounds func(computer time.Time) string
 }

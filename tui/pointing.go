@@ -274,7 +274,12 @@ func drawStatus(c *canvas, y int, s *scene) {
 // drawFooter writes the keys and, at the right, the time.
 func drawFooter(c *canvas, y int, s *scene, keys []string) {
 	times := s.timeNow()
-	if s.title != "" {
+	switch {
+	case s.sounds != "":
+		// Heard for two seconds: it counts more than the local time.
+		title := s.title + ": " + s.sounds + "  "
+		times = append([]string{title + times[0], title + times[len(times)-1]}, times...)
+	case s.title != "":
 		times[0] = s.title + "  " + times[0]
 	}
 	clock := c.fit(max(c.columns/2, 8), times...)

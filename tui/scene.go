@@ -46,6 +46,7 @@ type scene struct {
 	zone            *time.Location
 	stage           stage
 	title           string
+	sounds          string // what the invented receiver lets hear
 	fistDeg         float64
 	beamDeg         float64 // width
 	minElevationDeg float64 // of a pass
@@ -119,6 +120,9 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 		receiver:        report != nil,
 		clock:           k.clock,
 		silent:          silent,
+	}
+	if k.config.Sounds != nil {
+		s.sounds = clean(k.config.Sounds(computer))
 	}
 	if report != nil {
 		s.report = *report
