@@ -24,20 +24,37 @@ func (e *ChoiceError) Hint() string { return e.Advice }
 // Sets are of one object if their catalogue numbers are equal, or, without
 // numbers, names and designators.
 func Newest(sets []Set) []Set {
-	at := make(map[identity]int, len(sets))
-	var newest []Set
+	var n newest
 	for _, s := range sets {
-		id := s.identity()
-		i, seen := at[id]
-		switch {
-		case !seen:
-			at[id] = len(newest)
-			newest = append(newest, s)
-		case s.Epoch.After(newest[i].Epoch):
-			newest[i] = s
-		}
+		n.add(s)
 	}
-	return newest
+	return n.sets
+}
+
+// newest gathers the newest set of each object.
+type newest struct {
+	sets []Set
+	at   map[identity]int // in sets
+}
+
+// add takes a set in and returns where its object is in sets, and the object's
+// newest set before; zero if the object is new.
+func (n *newest) add(s Set) (i int, before Set) {
+	id := s.identity()
+	i, seen := n.at[id]
+	if !seen {
+		if n.at == nil {
+			n.at = map[identity]int{}
+		}
+		n.at[id] = len(n.sets)
+		n.sets = append(n.sets, s)
+		return n.at[id], Set{}
+	}
+	before = n.sets[i]
+	if s.Epoch.After(before.Epoch) {
+		n.sets[i] = s
+	}
+	return i, before
 }
 
 // Choose returns the newest set of the object that sat means: a catalogue

@@ -92,6 +92,15 @@ func parseOMMEpoch(text []byte) (time.Time, bool) {
 	return time.Date(year, time.Month(month), day, hour, minute, second, ns, time.UTC), true
 }
 
+// formatOMMEpoch writes t as YYYY-MM-DDThh:mm:ss with six digits after the
+// point, or nine where t has them.
+func formatOMMEpoch(t time.Time) string {
+	if t.Nanosecond()%1000 != 0 {
+		return t.UTC().Format("2006-01-02T15:04:05.000000000")
+	}
+	return t.UTC().Format("2006-01-02T15:04:05.000000")
+}
+
 // parseDate reads YYYY-MM-DD, or YYYY-DDD as month 1 and that day.
 func parseDate(text []byte) (year, month, day int, ok bool) {
 	if (len(text) != 8 && len(text) != 10) || text[4] != '-' {

@@ -176,6 +176,10 @@ func (m *message) number(k key, q quantity) float64 {
 	return v + 0 // no negative zero
 }
 
+// maxInteger is the largest whole number, of nine digits, as a catalogue number
+// may have (CCSDS 502.0-B-3, table 4-3).
+const maxInteger = 999_999_999
+
 // integer reads up to nine digits, in quotes or not, led by a plus sign or
 // zeros or followed by a point and zeros; 0 where it is left out.
 func (m *message) integer(k key) int {
@@ -191,7 +195,7 @@ func (m *message) integer(k key) int {
 	}
 	n, ok := digits(whole)
 	if !ok || m.values[k].kind == composite || m.values[k].cut || len(bytes.Trim(fraction, "0")) > 0 {
-		m.wrong(k, k.String()+" is not a whole number", fmt.Sprintf("0 to %d", 999_999_999), "")
+		m.wrong(k, k.String()+" is not a whole number", fmt.Sprintf("0 to %d", maxInteger), "")
 		return 0
 	}
 	return n

@@ -32,6 +32,9 @@ func (r Rest) All() iter.Seq2[string, string] {
 
 // check refuses what no reading gives, for a Rest that was made.
 func (r Rest) check() error {
+	if r != "" && !strings.HasSuffix(string(r), "\n") {
+		return fmt.Errorf("Rest does not end with a line end")
+	}
 	last := comment
 	user := ""
 	for name, text := range r.All() {
