@@ -5,18 +5,21 @@ import (
 	"fmt"
 )
 
-// isCSV tells by the first line: names of keywords with commas between them.
+// isCSV tells by the first line: names with commas between them, two or more of
+// which are keywords, and no blank in the first, as in a TLE's "0 NAME".
 func isCSV(head []byte) bool {
 	line, _, _ := bytes.Cut(head, []byte("\n"))
-	if bytes.IndexByte(line, ',') < 0 {
-		return false
-	}
-	for cell := range bytes.SplitSeq(line, []byte(",")) {
-		if _, ok := keyOf(bytes.Trim(cell, "\" \t\r")); ok {
-			return true
+	keys := 0
+	for i, cell := range bytes.Split(line, []byte(",")) {
+		cell = bytes.Trim(cell, "\" \t\r")
+		if i == 0 && bytes.IndexByte(cell, ' ') >= 0 {
+			return false
+		}
+		if _, ok := keyOf(cell); ok {
+			keys++
 		}
 	}
-	return false
+	return keys >= 2
 }
 
 // readCSV reads OMM in comma-separated values, as the public catalogue is

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -52,8 +53,7 @@ func clipName(name string) string {
 }
 
 // TLELosses tells in words what WriteTLE loses of the set: an entry for each
-// value that a TLE rounds, cuts or leaves out; none if Read gives an equal set
-// back, but for Format, File and Line. The error is that of TLE.
+// value that a TLE rounds, by more than 1e-12 of it, cuts or leaves out. The error is that of TLE.
 func (s Set) TLELosses() ([]string, error) {
 	var text strings.Builder
 	if err := WriteTLE(&text, []Set{s}); err != nil {
@@ -90,7 +90,7 @@ func (s Set) losses(tle Set) []string {
 		{motionDot, s.MeanMotionDot, tle.MeanMotionDot},
 		{motionDDot, s.MeanMotionDDot, tle.MeanMotionDDot},
 	} {
-		lose(v.from != v.to, "the %s is rounded from %s to %s", v.name, number(v.from), number(v.to))
+		lose(math.Abs(v.from-v.to) > 1e-12*math.Abs(v.from), "the %s is rounded from %s to %s", v.name, number(v.from), number(v.to))
 	}
 	lose(s.ElementNumber != tle.ElementNumber, "the element number is cut from %d to %d", s.ElementNumber, tle.ElementNumber)
 	lose(s.RevolutionNumber != tle.RevolutionNumber, "the revolution number is cut from %d to %d", s.RevolutionNumber, tle.RevolutionNumber)
