@@ -196,14 +196,14 @@ func TestRecordingStopped(t *testing.T) {
 			p.until(-110 * time.Second)
 			p.press(" ")
 			p.want("1 heard 0 silent")
-			if !strings.Contains(p.text(), "Recording stopped") && !strings.Contains(p.text(), "RECORD FAILS") {
+			if !strings.Contains(p.text(), "Recording stopped") && !strings.Contains(p.text(), "RECORDING STOPPED") {
 				t.Errorf("nothing is said of the record:\n%s", p.text())
 			}
 			d.disk.full.Store(false)
 			p.press(" ")
 			p.wait(time.Second)
 			p.miss("Recording stopped")
-			p.miss("RECORD FAILS")
+			p.miss("RECORDING STOPPED")
 		})
 	}
 	if n := len(d.state(t).Marks); n == 0 {

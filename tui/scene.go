@@ -84,6 +84,7 @@ type scene struct {
 	voiceless string // why nothing is said; empty while all is well
 	toneless  string // why no tones are played; empty while all is well
 	unkept    string // what is wrong with the record; empty while all is well
+	stopped   bool   // the recording, altogether
 	problem   string // why the stage is trouble
 }
 

@@ -66,14 +66,19 @@ func (s *scene) tellRecord(to Recorder) {
 	if to == nil {
 		return
 	}
-	s.recorded, s.unkept = true, to.Status().Words(s.now)
+	status := to.Status()
+	s.recorded, s.unkept, s.stopped = true, status.Words(s.now), status.Stopped
 }
 
 func (s *scene) recordRemark() remark {
 	if s.unkept == "" {
 		return remark{}
 	}
-	return remark{long: capital(clean(s.unkept)), short: "RECORD FAILS", warning: true}
+	short := "RECORD FAILS"
+	if s.stopped {
+		short = "RECORDING STOPPED"
+	}
+	return remark{long: capital(clean(s.unkept)), short: short, warning: true}
 }
 
 // lost returns for how long the receiver has been silent; false while it isn't.
