@@ -155,6 +155,9 @@ func (w *walker) checkWord(v *value) bool {
 	if len(word) == 0 {
 		return w.unexpected("a value")
 	}
+	if _, more := w.src.peek(); !more {
+		return true // the word may be cut, and that is told next
+	}
 	switch {
 	case string(word) == "null":
 		v.kind = absent

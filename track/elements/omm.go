@@ -13,17 +13,18 @@ import (
 
 // set makes the message a set. Unless the message says otherwise, it is of
 // SGP4, in TEME, in UTC and about the Earth: the public catalogue leaves these
-// out. All its faults are told, but of elements for another theory only that.
+// out. All its faults are told, but of elements for another theory, frame, time
+// or centre only that.
 func (m *message) set(format Format) (Set, bool) {
 	m.oneOf(theory, adviceSGP4, "SGP4", "SGP/SGP4")
 	m.sgp4Type()
+	m.oneOf(frame, "", "TEME")
+	m.oneOf(timeSystem, "", "UTC")
+	m.oneOf(center, "", "EARTH")
 	if m.faulty {
 		return Set{}, false
 	}
 	m.require(requiredKeys...)
-	m.oneOf(frame, "", "TEME")
-	m.oneOf(timeSystem, "", "UTC")
-	m.oneOf(center, "", "EARTH")
 	s := Set{
 		Name:                m.label(objectName, maxName),
 		Designator:          m.label(objectID, maxDesignator),

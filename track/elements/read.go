@@ -70,8 +70,8 @@ func readerFor(head []byte) func(*source) {
 		is   func(head []byte) bool
 		read func(*source)
 	}{
-		{isJSON, readJSON},
 		{isForeign, refuse},
+		{isJSON, readJSON},
 		{isXML, readXML},
 		{isKVN, readKVN},
 		{isCSV, readCSV},

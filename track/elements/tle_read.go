@@ -1,6 +1,9 @@
 package elements
 
-import "bytes"
+import (
+	"bytes"
+	"strings"
+)
 
 // readTLE reads two- and three-line sets: any number of them, with or without
 // a name line each (a leading "0 " is dropped), blank lines and lines that
@@ -13,6 +16,9 @@ func readTLE(src *source) {
 			break
 		}
 		t.take(text, line)
+	}
+	if src.unended && t.lone > 0 && t.nameLine == t.lone+1 && strings.IndexAny(t.name, "12") == 0 {
+		t.nameLine = 0 // what is left of an element line, and told already
 	}
 	t.leave()
 	if !t.any && t.first > 0 {
@@ -38,6 +44,7 @@ type tleReader struct {
 	one     Set
 	oneLine int    // line 1 that waits for its line 2; 0: none
 	oneBad  bool   // it had a fault, already told
+	lone    int    // line last told to lack those after it
 	number  string // the catalogue number's text on it; empty if oneBad
 
 	indent int // blanks before the text of the current line
@@ -120,6 +127,7 @@ func (t *tleReader) leave() {
 	t.leaveOne()
 	if t.nameLine > 0 {
 		t.src.fault(Error{Line: t.nameLine, Column: 1, What: "a name, or other text, without element lines after it", Found: t.name})
+		t.lone = t.nameLine
 	}
 	t.name, t.nameLine = "", 0
 }
@@ -127,6 +135,7 @@ func (t *tleReader) leave() {
 func (t *tleReader) leaveOne() {
 	if t.oneLine > 0 && !t.oneBad {
 		t.src.fault(Error{Line: t.oneLine, Column: 1, What: "line 1 without a line 2 after it", Advice: adviceAgain})
+		t.lone = t.oneLine
 	}
 	t.oneLine = 0
 }
