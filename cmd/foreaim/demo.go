@@ -3,12 +3,12 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"strconv"
 	"time"
 
 	"foreaim/cmd/foreaim/internal/world"
 	"foreaim/gps"
-	"foreaim/track"
 	"foreaim/tui"
 
 	"github.com/spf13/cobra"
@@ -29,10 +29,13 @@ func newDemoCommand(sys system) *cobra.Command {
 		Long: `Show the full-screen program on an invented outing: a meadow, three invented
 satellites, a GPS receiver on a serial line of its own and a laptop whose clock
 is wrong. A pass is under way when it starts. It needs no file, no hardware and
-no network.`,
+no network. What you would hear of the receiver stands beside the word demo.
+Trees hide a part of the sky, the noise goes up for a while, and nobody has
+confirmed yet that the recorder runs. The record of the demonstration is kept in
+a temporary folder; where it lies is said at the end.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return sys.demo(cmd.Context(), speed.value, screen)
+			return sys.demo(cmd, speed.value, screen)
 		},
 	}
 	cmd.Flags().Var(&speed, "speed", "let time run so many times as fast (0.1 to 60)")
@@ -48,15 +51,14 @@ func parseSpeed(text string) (float64, error) {
 	return n, nil
 }
 
-func (sys system) demo(ctx context.Context, speed float64, screen screenFlags) error {
+func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) error {
 	begin := sys.now()
-	w, err := world.New(ctx, begin)
+	w, err := world.New(cmd.Context(), begin)
 	if err != nil {
 		return failed("", "%w", err)
 	}
-	truth := func() time.Time {
-		return w.Start.Add(time.Duration(float64(sys.now().Sub(begin)) * speed))
-	}
+	pace := demoPace{w, begin, speed}
+	truth := func() time.Time { return pace.truth(sys.now()) }
 	laptop := func() time.Time { return w.Laptop(truth()) }
 
 	config, err := screen.config(sys)
@@ -65,19 +67,18 @@ func (sys system) demo(ctx context.Context, speed float64, screen screenFlags) e
 	}
 	config.Now = laptop
 	config.Title = "demo"
+	config.Sounds = func(computer time.Time) string { return w.Sounds(computer.Add(w.ClockSlow)) }
 	config.FacingDeg, config.FacingKnown = w.FacingDeg, true
+	config.Skyline = w.Skyline
 	for _, s := range w.Satellites {
-		orbit, err := track.NewOrbit(s.Set)
-		if err != nil {
-			return failed("", "%w", err)
-		}
 		config.Targets = append(config.Targets, tui.Target{
-			Orbit: orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,
+			Orbit: s.Orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,
 		})
 	}
 	if !sys.terminal {
 		// One picture has no time to wait for the receiver.
 		config.Now = truth
+		config.Sounds = w.Sounds
 		config.Site, config.SiteKnown = w.Site, true
 		_, err := fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
 		return err
@@ -88,7 +89,7 @@ func (sys system) demo(ctx context.Context, speed float64, screen screenFlags) e
 		return failed("", "the demonstration's serial line can't be opened: %w", err)
 	}
 	defer line.Close()
-	ctx, stop := context.WithCancel(ctx)
+	ctx, stop := context.WithCancel(cmd.Context())
 	defer stop()
 	go func() {
 		// The line's end is the outing's end, nothing to report.
@@ -102,5 +103,32 @@ func (sys system) demo(ctx context.Context, speed float64, screen screenFlags) e
 	}
 	defer receiver.Close()
 	config.Reports = receiver.Reports()
-	return sys.show(ctx, config)
+	end, err := sys.demoSounds(cmd, pace, &config)
+	if err != nil {
+		return err
+	}
+	defer end()
+	return sys.showRecorded(ctx, config)
+}
+
+// showRecorded shows the demonstration and keeps its record in a folder of its
+// own, apart from those of real outings.
+func (sys system) showRecorded(ctx context.Context, config tui.Config) error {
+	folder, err := os.MkdirTemp("", "foreaim-demo-")
+	if err != nil {
+		sys.warn("no record is kept: %v", err)
+		return sys.show(ctx, config)
+	}
+	record, err := openRecord(folder, config.Now())
+	if err != nil {
+		return failed("", "%w", err)
+	}
+	record.show(&config, sys.version)
+	config.Start.Demo = true
+	err = sys.show(ctx, config)
+	if err := record.Close(); err != nil {
+		sys.warn("%s: %v", record.path, err)
+	}
+	fmt.Fprintln(sys.stdout, "The record of this demonstration is", record.path)
+	return err
 }

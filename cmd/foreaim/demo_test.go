@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
@@ -11,12 +13,13 @@ import (
 	"foreaim/cmd/foreaim/internal/world"
 	"foreaim/gps"
 	"foreaim/track"
+	"foreaim/track/outing"
 	"foreaim/tui"
 )
 
 var (
 	claimedTime  = regexp.MustCompile(`(\d\d:\d\d:\d\d) UTC`)
-	claimedNow   = regexp.MustCompile(`Now (\d+)°?T \d+°?M (\d+)(?:°| deg)  (\d+) km`)
+	claimedNow   = regexp.MustCompile(`Now (\d+)°?T \d+°?M (\d+)(?:°| deg)(?: \([^)]*\))?  (\d+) km`)
 	claimedBurst = regexp.MustCompile(`BURST IN s (\d+)`)
 	claimedClock = regexp.MustCompile(`[Cc]omputer ([\d.]+) s slow, corrected ±([\d.]+) s`)
 )
@@ -109,7 +112,8 @@ func TestDemoClaimsAreTrue(t *testing.T) {
 // receiver's time arrives through the serial line, and the clock shown is the
 // true one although the laptop's is 37 s slow.
 func TestDemoRuns(t *testing.T) {
-	term := inTerminal(t, 80, 24, "demo")
+	folder := t.TempDir()
+	term := inTerminalWith(t, 80, 24, []string{"TMPDIR=" + folder}, "demo")
 	screen := term.await("TURN", "UP", "BURST", "corrected ±", "EMBERLING")
 	said := claimedTime.FindStringSubmatch(screen)
 	if said == nil {
@@ -130,11 +134,65 @@ func TestDemoRuns(t *testing.T) {
 	term.await("BURST")
 	term.press("p")
 	term.await("Passes of EMBERLING")
+	term.press("p")
+	term.await("demo: a ") // the first burst, 11 s after the start
+	term.press("Space")
+	term.await("1 heard")
 	term.press("q")
 	if status := term.ended(); status != "0" {
 		t.Errorf("exit status %s", status)
 	}
+	files, err := filepath.Glob(filepath.Join(folder, "foreaim-demo-*", "*.jsonl"))
+	if err != nil || len(files) != 1 {
+		t.Fatalf("records %q, %v", files, err)
+	}
+	term.await(filepath.Base(files[0])) // said at the end
+	file, err := os.Open(files[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	log, err := outing.Read(file, files[0])
+	if err != nil || len(log.Faults) > 0 || len(log.Records) == 0 {
+		t.Fatal(err, log.Faults, len(log.Records))
+	}
+	if start, ok := log.Records[0].Entry.(outing.StartEntry); !ok || !start.Demo {
+		t.Errorf("the record begins with %+v", log.Records[0].Entry)
+	}
+	if state := outing.Resume(log); !state.Ended || len(state.Marks) != 1 || state.Marks[0].Kind != outing.Heard {
+		t.Errorf("ended: %v, marks %+v", state.Ended, state.Marks)
+	}
 }
+
+// What is said in the demonstration is stale when its laptop says so, however
+// wrong that is and however fast its time runs.
+func TestDemoSpeaksInRealTime(t *testing.T) {
+	begin := mustTime(testNow)
+	w := &world.World{Start: begin, ClockSlow: 37 * time.Second}
+	p := demoPace{w, begin, 10}
+	for _, after := range []time.Duration{0, 3 * time.Second, time.Hour} {
+		now := begin.Add(after)
+		if got := p.real(w.Laptop(p.truth(now))); !got.Equal(now) {
+			t.Errorf("%v is taken for %v", now, got)
+		}
+	}
+	var said mouth
+	voice := demoVoice{&said, p}
+	voice.Say("hold", w.Laptop(begin.Add(20*time.Second)), true)
+	if want := begin.Add(2 * time.Second); !said.staleAfter.Equal(want) {
+		t.Errorf("stale after %v, want %v", said.staleAfter, want)
+	}
+	if takes := voice.Speaking("hold"); takes != 10*time.Second {
+		t.Errorf("a text of a second takes %v of a time that runs ten times as fast", takes)
+	}
+}
+
+// mouth is a voice that takes a second for everything.
+type mouth struct{ staleAfter time.Time }
+
+func (m *mouth) Say(_ string, staleAfter time.Time, _ bool) { m.staleAfter = staleAfter }
+func (m *mouth) Speaking(string) time.Duration              { return time.Second }
+func (m *mouth) Problem() string                            { return "" }
 
 // Without a terminal there is one picture in plain text.
 func TestDemoWithoutATerminal(t *testing.T) {

@@ -1,7 +1,8 @@
 // Package world is an invented outing: a meadow, three small satellites, a
 // receiver and a laptop whose clock is wrong. It holds the truth that the
 // screen of the demonstration is not told: the screen gets element sets, what
-// the receiver sends down its line, and the laptop's clock.
+// the receiver sends down its line, the laptop's clock and the skyline, and not
+// which bursts can be heard and when the noise is up.
 //
 // Everything in it is invented, the orbits too: they are laid so that a good
 // pass has just begun whenever the demonstration is started.
@@ -15,13 +16,15 @@ import (
 	"foreaim/track"
 	"foreaim/track/beacon"
 	"foreaim/track/elements"
+	"foreaim/track/terrain"
 )
 
-// Satellite is one of the invented satellites.
+// Satellite is one of the invented satellites. Its orbit is that of its elements.
 type Satellite struct {
 	Set         elements.Set
 	FrequencyHz float64
 	Schedule    beacon.Schedule
+	Orbit       *track.Orbit
 }
 
 // World is what is really so.
@@ -32,6 +35,7 @@ type World struct {
 	ClockSlow  time.Duration // true time minus the laptop's clock
 	GeoidM     float64       // of the geoid above the ellipsoid at the site
 	FacingDeg  float64       // the true azimuth that the operator looks along
+	Skyline    terrain.Skyline
 }
 
 // orbit is how one of the passes is to look from the site.
@@ -56,6 +60,10 @@ func New(ctx context.Context, start time.Time) (*World, error) {
 		GeoidM:    31.5,
 		FacingDeg: 105,
 	}
+	var err error
+	if w.Skyline, err = skyline(); err != nil {
+		return nil, fmt.Errorf("laying the skyline: %w", err)
+	}
 	orbits := []orbit{
 		{"EMBERLING", 99071, "2026-199C", 525, 97.5, true, -14 * time.Second, 58, true},
 		{"TIDELARK", 99072, "2026-199D", 548, 97.6, true, 19 * time.Minute, 34, false},
@@ -75,13 +83,17 @@ func New(ctx context.Context, start time.Time) (*World, error) {
 		if err != nil {
 			return nil, fmt.Errorf("laying the orbit of %s: %w", o.name, err)
 		}
+		prop, err := track.NewOrbit(set)
+		if err != nil {
+			return nil, fmt.Errorf("laying the orbit of %s: %w", o.name, err)
+		}
 		b := beacons[i]
 		w.Satellites = append(w.Satellites, Satellite{set, b.hz, beacon.Schedule{
 			Period:    b.period,
 			First:     w.Start.Add(-time.Hour + 11*time.Second).Truncate(time.Millisecond),
 			Length:    b.length,
 			Tolerance: 100 * time.Millisecond,
-		}})
+		}, prop})
 	}
 	return w, nil
 }
