@@ -26,6 +26,7 @@ type followed struct {
 	bursts  []time.Time
 	numbers []int           // of the bursts
 	done    map[errand]bool // kept, so that none is run twice
+	seen    time.Time       // when it was pointed at last
 }
 
 // errand is a command at one of its times.
@@ -40,8 +41,11 @@ func (e *errands) due(s *scene) []tea.Cmd {
 	var all []tea.Cmd
 	kept := e.passes[:0]
 	for _, f := range e.passes {
+		if f == current {
+			f.seen = s.now
+		}
 		// Commands after the set are due when the screen shows the next pass.
-		if f == current || s.now.After(f.pass.Set.Time) {
+		if f == current || !f.seen.Before(f.pass.Set.Time) {
 			all = append(all, e.start(f, s.now)...)
 		}
 		if s.now.Before(e.over(f)) {

@@ -105,6 +105,9 @@ type Config struct {
 	// Resume is the state of an outing that is taken up again: pass, facing,
 	// skyline, marks and checklist are restored. Nil begins afresh.
 	Resume *outing.State
+	// Notice is one more thing to tell at the start, a sentence without its full
+	// stop; may be empty.
+	Notice string
 	// Voice says the instructions. Where there is none (nil), or it has a
 	// problem, Tones plays them; nil: the terminal's bell rings them.
 	Voice Voice

@@ -160,6 +160,7 @@ type story struct {
 	reports   []gps.Report
 	title     string
 	change    func(*Config) // of the configuration; may be nil
+	second    *arc          // another satellite, LARKSPUR-3; nil: none
 }
 
 // everyHalfMinute is a beacon with known bursts.
@@ -226,7 +227,11 @@ func (s story) config(now func() time.Time) (Config, []target) {
 	if s.change != nil {
 		s.change(&c)
 	}
-	return c, []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule}, orbit: s.object}}
+	targets := []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule, File: "larks.tle"}, orbit: s.object}}
+	if s.second != nil {
+		targets = append(targets, target{Target: Target{Name: "LARKSPUR-3", FrequencyHz: 437.35e6, Schedule: s.schedule}, orbit: *s.second})
+	}
+	return c, targets
 }
 
 // clock returns the computer's clock at the story's moment.

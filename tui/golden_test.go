@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	tea "github.com/charmbracelet/bubbletea"
 	"github.com/google/go-cmp/cmp"
 )
 
@@ -31,6 +32,15 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
+// sizeName names a size in a file's name.
+func sizeName(size [2]int) string { return fmt.Sprintf("%dx%d", size[0], size[1]) }
+
+// resize gives the model another size.
+func resize(t *testing.T, m *model, size [2]int) {
+	t.Helper()
+	settle(t, m, tea.WindowSizeMsg{Width: size[0], Height: size[1]})
+}
+
 // The screens were looked at, and their numbers worked out by hand from the
 // stories, before they were kept; screens that change are to be looked at again.
 func TestScreens(t *testing.T) {
@@ -43,6 +53,9 @@ func TestScreens(t *testing.T) {
 	m := picture(t, stories["move"], 80, 24)
 	press(t, m, "p")
 	golden(t, "passes-80x24", m.page.plain())
+	resize(t, m, [2]int{53, 20})
+	golden(t, "passes-53x20", m.page.plain())
+	resize(t, m, [2]int{80, 24})
 	press(t, m, "esc", "?")
 	golden(t, "help-80x24", m.page.plain())
 	press(t, m, "?", "f", "1", "2")

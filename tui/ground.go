@@ -32,7 +32,7 @@ func (w window) drawGround(c *canvas) {
 		}
 	}
 	if w.ahead {
-		c.set(middle, ground, strong, w.glyphs.ahead)
+		c.set(middle, ground, horizon, w.glyphs.ahead)
 	}
 	for i, name := range compassPoints {
 		azimuth := float64(i) * 45

@@ -206,10 +206,10 @@ func (m *model) pressOn(name string, views ...screen) (tea.Cmd, bool) {
 	return nil, false
 }
 
-// footer returns the keys to show at the bottom of the view that is shown, the
-// key for help first: there is not always room for all.
+// footer returns the keys to show at the bottom of the view that is shown, help
+// and the way back first: there is not always room for all.
 func (m *model) footer() []string {
-	var keys []string
+	var help, back, others []string
 	for _, b := range m.keys {
 		if b.short == "" || b.View != string(everywhere) && b.View != string(m.showing) {
 			continue
@@ -217,10 +217,12 @@ func (m *model) footer() []string {
 		switch {
 		case b.off != nil && b.off(m) != "":
 		case b.names[0] == "?":
-			keys = append([]string{b.short}, keys...)
+			help = append(help, b.short)
+		case b.names[0] == "esc":
+			back = append(back, b.short)
 		default:
-			keys = append(keys, b.short)
+			others = append(others, b.short)
 		}
 	}
-	return keys
+	return slices.Concat(help, back, others)
 }

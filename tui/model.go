@@ -1,9 +1,11 @@
 package tui
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime/debug"
+	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -53,6 +55,7 @@ type model struct {
 	page    *canvas
 	picture string
 	message string
+	brief   string    // the message where there is little room; may be empty
 	until   time.Time // the message is shown, by the computer
 	keep    bool      // it was not asked for: it goes with the next key
 	failure error     // a panic, to be told when the screen is restored
@@ -126,6 +129,12 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 			heard, silent = heard+t.heard, silent+t.silent
 		}
 		m.message = fmt.Sprintf("The outing is taken up again: %d heard %d silent", heard, silent)
+	case len(targets) > 0:
+		m.message, m.brief = oldWarning(targets[m.tracker.chosen], config.Now())
+		m.keep, m.until = m.message != "", config.Now().Add(insistFor)
+	}
+	if notice := clean(config.Notice); notice != "" {
+		m.message, m.brief = strings.TrimPrefix(m.message+". "+notice, ". "), ""
 	}
 	return m
 }
@@ -256,12 +265,12 @@ func (m *model) work() tea.Cmd {
 
 // tell shows a message on the last row for a while.
 func (m *model) tell(text string) {
-	m.message, m.until, m.keep = clean(text), m.scene.computer.Add(tellFor), false
+	m.message, m.brief, m.until, m.keep = clean(text), "", m.scene.computer.Add(tellFor), false
 }
 
 // insist shows a message until the next key, or for a longer while.
 func (m *model) insist(text string) {
-	m.message, m.until, m.keep = clean(text), m.scene.computer.Add(insistFor), true
+	m.message, m.brief, m.until, m.keep = clean(text), "", m.scene.computer.Add(insistFor), true
 }
 
 // show returns what shows a view.
@@ -294,8 +303,8 @@ func (m *model) draw() {
 	switch {
 	case m.entry.open:
 		m.lastRow(last, block, m.entry.line()...)
-	case m.message != "" && m.scene.computer.Before(m.until):
-		m.lastRow(last, block, m.message)
+	case m.message != "" && m.scene.computer.Before(m.until) && m.columns >= 10:
+		m.lastRow(last, block, m.message, cmp.Or(m.brief, m.message))
 	}
 	m.picture = m.page.render(m.theme)
 }

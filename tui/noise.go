@@ -127,13 +127,13 @@ func (n noiseLines) draw(c *canvas, y int) {
 	c.bar(0, y, c.columns, block)
 	if line := c.glyphs.say(title + n.question); cells(line) <= c.columns-2 {
 		c.text(1, y, block, line)
-		c.text(1, y+1, strong, c.fit(c.columns-2, strings.TrimSpace(n.caution+"  "+keys), keys, "y n ? x"))
+		c.text(1, y+1, plain, c.fit(c.columns-2, strings.TrimSpace(n.caution+"  "+keys), keys, "y n ? x"))
 		return
 	}
 	for i, line := range wrap(c.glyphs.say(n.question+"  y n ? x"), c.columns-2) {
 		if i == 2 {
 			break
 		}
-		c.text(1, y+i, [...]ink{block, strong}[i], line)
+		c.text(1, y+i, [...]ink{block, plain}[i], line)
 	}
 }

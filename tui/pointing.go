@@ -82,7 +82,7 @@ func drawPointing(c *canvas, s *scene, footer []string) {
 		c.text(1, y+1, warning, c.fit(c.columns-2, s.noise.aside...))
 	default:
 		drawHeadline(c, y, s)
-		c.text(1, y+1, strong, c.fit(c.columns-2, s.pointing()...))
+		c.text(1, y+1, plain, c.fit(c.columns-2, s.pointing()...))
 	}
 	y += 2
 	if l.window > 0 {
@@ -156,7 +156,7 @@ func drawSide(c *canvas, x, y, rows int, s *scene) {
 	if len(parts) == 0 {
 		return
 	}
-	c.text(x, y, strong, c.fit(c.columns-x, "Then", ""))
+	c.text(x, y, plain, c.fit(c.columns-x, "Then", ""))
 	for i, part := range parts {
 		if i+2 > rows {
 			return
@@ -231,7 +231,7 @@ func drawMarks(c *canvas, y int, s *scene) {
 	}
 	if len(s.todo) > 0 {
 		how := plain
-		if s.insists {
+		if s.insists && s.noise.aside == nil { // one thing to be done at a time
 			how = warning
 		}
 		c.text(x, y, how, c.fit(left, s.todo...))
@@ -284,7 +284,7 @@ func drawFooter(c *canvas, y int, s *scene, keys []string) {
 	}
 	clock := c.fit(max(c.columns/2, 8), times...)
 	right := c.columns - 1 - cells(clock)
-	c.text(right, y, strong, clock)
+	c.text(right, y, plain, clock)
 	x := 1
 	for _, key := range keys {
 		key = c.glyphs.say(key)

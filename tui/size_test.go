@@ -10,7 +10,7 @@ import (
 )
 
 // views are the ways to every view.
-var views = map[string][]string{"pointing": nil, "passes": {"p"}, "help": {"?"}, "checks": {"c"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}}
+var views = map[string][]string{"pointing": nil, "passes": {"p"}, "help": {"?"}, "checks": {"c"}, "skyline": {"k", "+", "enter"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}}
 
 // checkPicture checks that a picture is whole at a size: no line too wide, none
 // too many, none broken, and nothing but text and SGR sequences.

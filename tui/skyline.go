@@ -113,8 +113,8 @@ func (r *recording) skylinePoint(at time.Time, p terrain.Point) {
 }
 
 // skylineAdvice tells how a skyline is entered.
-const skylineAdvice = "The skyline goes straight from point to point, all the way round: set one wherever it bends. " +
-	"Measure with fists at arm's length, from straight ahead and up from the horizon."
+const skylineAdvice = "The skyline goes straight from point to point, all the way round: set one wherever it bends, " +
+	"and on the horizon where the view is free. Measure with fists at arm's length, from straight ahead and up from the horizon."
 
 // drawOutline draws the view.
 func drawOutline(c *canvas, s *scene, o *outline, points []terrain.Point, footer []string) {

@@ -19,6 +19,9 @@ const (
 	// oldElements is the age from which the elements of a low orbit are not to
 	// be trusted to a burst's width of the beam (common practice, no source).
 	oldElements = 3 * 24 * time.Hour
+	// veryOldElements is the age from which they are of no use for an outing
+	// (common practice, no source).
+	veryOldElements = 10 * 24 * time.Hour
 )
 
 // remark is one part of the status: for people, perhaps a warning, in a long
@@ -161,6 +164,26 @@ func figures(x float64) string {
 	return fmt.Sprintf("%.0f", x)
 }
 
+// earlyOrLate says what the age of a low satellite's very old elements may come to
+// (common practice, no source: it depends on its height and on the sun).
+func earlyOrLate(age time.Duration) string {
+	if age < 30*24*time.Hour {
+		return "up to a minute early or late"
+	}
+	return "minutes early or late"
+}
+
+// oldWarning says before the outing that the elements are far too old for it,
+// the whole of it and the shortest; empty while they aren't.
+func oldWarning(t target, now time.Time) (words, brief string) {
+	age := t.orbit.Elements().Age(now)
+	if age <= veryOldElements {
+		return "", ""
+	}
+	brief = fmt.Sprintf("Elements %.0f days old: find newer before you go", age.Hours()/24)
+	return brief + " (" + earlyOrLate(age) + ")", brief
+}
+
 func (s *scene) elementsRemark() remark {
 	if s.stage == noTarget {
 		return remark{}
@@ -171,6 +194,12 @@ func (s *scene) elementsRemark() remark {
 	case age < -oldElements:
 		return remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true, "elements are for days ahead"}
 	case age > oldElements:
+		if age > veryOldElements {
+			return remark{
+				fmt.Sprintf("ELEMENTS %.0f DAYS OLD: %s", days, earlyOrLate(age)),
+				fmt.Sprintf("ELEMENTS %.0f d OLD", days), true, "elements old",
+			}
+		}
 		return remark{fmt.Sprintf("ELEMENTS OLD: %.1f days", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true, "elements old"}
 	default:
 		return remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false, ""}

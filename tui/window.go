@@ -70,7 +70,7 @@ func (w window) draw(s sky) *canvas {
 	}
 	for i := min(len(s.holds), 9) - 1; i > 0; i-- {
 		if p, ok := w.place(s.holds[i]); ok {
-			field.set(p.x, w.y(p), strong, rune('1'+i))
+			field.set(p.x, w.y(p), plain, rune('1'+i))
 		}
 	}
 	if len(s.holds) > 0 {
@@ -195,7 +195,7 @@ func (w window) drawSatellite(c *canvas, d aim.Direction) {
 	}
 	p, ok := w.place(d)
 	if !ok {
-		w.edge(c, d, string(w.glyphs.satellite), strong)
+		w.edge(c, d, string(w.glyphs.satellite), trail)
 		return
 	}
 	if here := c.at(p.x, w.y(p)); here.ink == goal {
@@ -205,7 +205,7 @@ func (w window) drawSatellite(c *canvas, d aim.Direction) {
 		c.set(p.x, w.y(p), goal, w.glyphs.satellite)
 		return
 	}
-	c.set(p.x, w.y(p), strong, w.glyphs.satellite)
+	c.set(p.x, w.y(p), trail, w.glyphs.satellite)
 }
 
 // edge marks something outside the window: "◀ 1 140°" is 140° to the left of

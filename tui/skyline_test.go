@@ -1,0 +1,153 @@
+package tui
+
+import (
+	"testing"
+	"time"
+
+	"foreaim/track/outing"
+	"foreaim/track/terrain"
+)
+
+// trees hide the sky up to 20° in the south-west, and a house up to 45° a part
+// of the south-east; the rest is free.
+func trees(t testing.TB) terrain.Skyline {
+	t.Helper()
+	s, err := terrain.NewSkyline(
+		terrain.Point{AzimuthDeg: 60, ElevationDeg: 0}, terrain.Point{AzimuthDeg: 100, ElevationDeg: 0},
+		terrain.Point{AzimuthDeg: 101, ElevationDeg: 45}, terrain.Point{AzimuthDeg: 125, ElevationDeg: 45},
+		terrain.Point{AzimuthDeg: 126, ElevationDeg: 0}, terrain.Point{AzimuthDeg: 184, ElevationDeg: 0},
+		terrain.Point{AzimuthDeg: 185, ElevationDeg: 28}, terrain.Point{AzimuthDeg: 260, ElevationDeg: 28},
+		terrain.Point{AzimuthDeg: 300, ElevationDeg: 0},
+	)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// wooded is a story with that skyline.
+func wooded(t testing.TB, s story) story {
+	s.change = func(c *Config) { c.Skyline = trees(t) }
+	return s
+}
+
+// The pass of the stories comes from 214° at its rise, is 28° up at 198°, 48° up
+// at 140°, and goes at 66°. So the trees hide it up to about 28°, and the house
+// a part of its way down.
+func TestSkylineInThePass(t *testing.T) {
+	for _, size := range [][2]int{{53, 20}, {80, 24}, {120, 40}} {
+		golden(t, "skyline-"+sizeName(size), picture(t, wooded(t, stories["nofacing"]), size[0], size[1]).page.plain())
+	}
+	golden(t, "skyline-80x24-ascii", picture(t, wooded(t, stories["nofacing"]), 80, 24, func(c *Config) { c.ASCII = true }).page.plain())
+	golden(t, "skyline-before-80x24", picture(t, wooded(t, stories["before"]), 80, 24).page.plain())
+
+	free, hidden := picture(t, stories["before"], 80, 24).scene.pass, picture(t, wooded(t, stories["before"]), 80, 24).scene.pass
+	if later := hidden.Rise.Time.Sub(free.Rise.Time); later < 2*time.Minute || later > 4*time.Minute || hidden.Rise.ElevationDeg < 26 {
+		t.Errorf("it comes %s later over the trees, at %.1f°", later, hidden.Rise.ElevationDeg)
+	}
+	if len(hidden.Hidden) != 1 {
+		t.Errorf("hidden %v, want once, by the house", hidden.Hidden)
+	}
+}
+
+// Nobody is told to go behind the house, and its silence is not marked.
+func TestHiddenBurstsAreLeftOut(t *testing.T) {
+	s := wooded(t, stories["nofacing"]) // from -80 s on
+	m := picture(t, s, 80, 24)
+	house := m.scene.pass.Hidden[0]
+	voice := new(listener)
+	played := spoken(s, voice)
+	play(t, played, 80, 24, func(p *player) {
+		p.until(house.From.Sub(start) + 4*time.Second)
+		p.want("(behind the skyline until")
+		during := len(voice.texts())
+		p.until(house.To.Sub(start) - 12*time.Second)
+		for _, u := range voice.texts()[during:] {
+			if u.text == "burst" || u.text == "hold" {
+				t.Errorf("%q is said at %s, behind the house", u.text, u.at.Sub(start))
+			}
+		}
+		p.until(house.To.Sub(start) + 40*time.Second)
+	})
+	bursts, hidden, marked := 0, 0, 0
+	m = picture(t, s, 80, 24)
+	for _, h := range m.scene.plan.Holds {
+		bursts++
+		if h.Hidden {
+			hidden++
+		}
+		if h.Hidden != (h.At.After(house.From) && h.At.Before(house.To)) {
+			t.Errorf("hold %d at %s is hidden: %v", h.Number, h.At.Sub(start), h.Hidden)
+		}
+	}
+	if hidden == 0 || hidden == bursts {
+		t.Errorf("%d of %d bursts are hidden", hidden, bursts)
+	}
+	d := newDisk()
+	s = recorded(d)
+	s.at = house.From.Sub(start) - 5*time.Second
+	change := s.change
+	s.change = func(c *Config) { change(c); c.Skyline = trees(t) }
+	play(t, s, 80, 24, func(p *player) { p.until(house.To.Sub(start) - time.Second) })
+	for _, k := range d.state(t).Marks {
+		if k.Origin.Start.After(house.From) {
+			marked++
+		}
+	}
+	if marked != 0 {
+		t.Errorf("%d silences are marked behind the house", marked)
+	}
+}
+
+// A skyline is entered with a few keys, kept in the record and taken up again.
+func TestSkylineEntered(t *testing.T) {
+	d := newDisk()
+	s := recorded(d)
+	m := picture(t, s, 80, 24) // facing 150°
+	press(t, m, "k")
+	press(t, m, "left", "left", "+", "+", "+", "enter")       // 140°, 15°
+	press(t, m, "right", "right", "right", "right", "-", " ") // 160°, 10°
+	press(t, m, "]", "up", "up", "enter", "u")                // 190°, 20°, and away
+	for _, size := range [][2]int{{53, 20}, {80, 24}, {120, 40}} {
+		resize(t, m, size)
+		m.message = ""
+		m.draw()
+		golden(t, "outline-"+sizeName(size), m.page.plain())
+	}
+	want := []terrain.Point{{AzimuthDeg: 140, ElevationDeg: 15}, {AzimuthDeg: 160, ElevationDeg: 10}}
+	same := func(got terrain.Skyline) bool {
+		p := got.Points()
+		return len(p) == 2 && p[0] == want[0] && p[1] == want[1]
+	}
+	if !same(m.tracker.skyline) {
+		t.Errorf("entered %v, want %v", m.tracker.skyline.Points(), want)
+	}
+	state := d.state(t)
+	s.change = func(c *Config) { c.Resume, c.Skyline = &state, trees(t) }
+	if again := picture(t, s, 80, 24); !same(again.tracker.skyline) {
+		t.Errorf("taken up %v, want %v", again.tracker.skyline.Points(), want)
+	}
+	// What is taken away at the cursor once nothing entered is left.
+	press(t, m, "u", "u", "u")
+	if n := len(m.tracker.skyline.Points()); n != 0 || len(d.state(t).Skyline) != 0 {
+		t.Errorf("%d points are left, %d in the record", n, len(d.state(t).Skyline))
+	}
+}
+
+// The skyline to begin with is in the record, once.
+func TestGivenSkylineRecorded(t *testing.T) {
+	d := newDisk()
+	s := recorded(d)
+	change := s.change
+	s.change = func(c *Config) { change(c); c.Skyline = trees(t) }
+	play(t, s, 80, 24, func(p *player) { p.wait(3 * time.Second) })
+	points := 0
+	for _, r := range d.log(t).Records {
+		if e, ok := r.Entry.(outing.CheckEntry); ok && e.List == outing.ListSkyline {
+			points++
+		}
+	}
+	if points != 9 || len(d.state(t).Skyline) != 9 {
+		t.Errorf("%d points recorded, %d restored, want 9", points, len(d.state(t).Skyline))
+	}
+}
