@@ -130,6 +130,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if err != nil {
 		return failed("add --no-record to go on without one", "%w", err)
 	}
+	record.tell(sys)
 	record.show(&config, sys.version)
 	err = sys.show(ctx, config)
 	if err := record.Close(); err != nil {

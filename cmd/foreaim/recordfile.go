@@ -35,17 +35,50 @@ type recordFile struct {
 	// state is what an outing that is gone on with had come to; nil when the
 	// record is new.
 	state *outing.State
+	// faults are what could not be read of the outing that is gone on with, or
+	// why it isn't gone on with.
+	faults []*outing.Fault
 }
 
 // show records what happens on the screen.
 func (r *recordFile) show(config *tui.Config, version string) {
 	config.Record = r
 	config.Resume = r.state
+	config.Notice = r.notice()
 	config.Start = outing.StartEntry{
 		Outing: outing.Text(r.name), Continued: r.state != nil,
 		Program: outing.Text(version), Site: outing.Text(config.Site.Name),
 	}
 	config.DiskFree = func() (int64, bool) { return diskFree(r.file) }
+}
+
+// notice says in one sentence what is wrong with the record before; empty when
+// nothing is, or only its last line was cut off, as a crash does.
+func (r *recordFile) notice() string {
+	unread := 0
+	for _, f := range r.faults {
+		if f.Reason != outing.Cut {
+			unread++
+		}
+	}
+	switch {
+	case r.state == nil && len(r.faults) > 0:
+		return "The last record can't be gone on with, this is a new one"
+	case unread > 0:
+		return fmt.Sprintf("Lines of its record that are not understood: %d", unread)
+	}
+	return ""
+}
+
+// tell prints the faults of the record before, as many as are worth reading.
+func (r *recordFile) tell(sys system) {
+	for _, f := range r.faults[:min(len(r.faults), maxFaults)] {
+		sys.warn("%v", f)
+		sys.sayHint(f)
+	}
+	if more := len(r.faults) - maxFaults; more > 0 {
+		sys.warn("%d more lines of that record are not understood", more)
+	}
 }
 
 // flushWithin is how long the end waits for a slow disk.
@@ -64,7 +97,8 @@ func openRecord(folder string, now time.Time) (*recordFile, error) {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return nil, fmt.Errorf("the record of this outing: %w", err)
 	}
-	if r := goOn(folder, now); r != nil {
+	r, faults := goOn(folder, now)
+	if r != nil {
 		return r, nil
 	}
 	// Two programs that start in the same second get a file each.
@@ -84,17 +118,18 @@ func openRecord(folder string, now time.Time) (*recordFile, error) {
 		if err != nil {
 			return nil, fmt.Errorf("the record of this outing: %w", err)
 		}
-		return &recordFile{outing.NewRecorder(file, false), file, path, name, nil}, nil
+		return &recordFile{outing.NewRecorder(file, false), file, path, name, nil, faults}, nil
 	}
 	return nil, fmt.Errorf("the record of this outing: %s has a hundred records of this second", folder)
 }
 
-// goOn opens the newest record if its outing was cut off; nil otherwise. A
-// record that can't be read is left alone.
-func goOn(folder string, now time.Time) *recordFile {
+// goOn opens the newest record if its outing was cut off a short while ago; nil
+// otherwise. A record that can't be gone on with is left alone, and its faults
+// are returned.
+func goOn(folder string, now time.Time) (*recordFile, []*outing.Fault) {
 	entries, err := os.ReadDir(folder)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
 	var names []string
 	for _, e := range entries {
@@ -103,20 +138,35 @@ func goOn(folder string, now time.Time) *recordFile {
 		}
 	}
 	if len(names) == 0 {
-		return nil
+		return nil, nil
 	}
 	path := filepath.Join(folder, slices.Max(names))
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
-		return nil
+		return nil, nil
 	}
 	log, err := outing.Read(file, path)
-	if err == nil && len(log.Records) > 0 {
-		state := outing.Resume(log)
-		if !state.Ended && now.Sub(state.Last).Abs() < goOnWithin && lock(file) {
-			return &recordFile{outing.NewRecorder(file, true), file, path, state.Outing, &state}
-		}
+	state := outing.Resume(log)
+	last := state.Last
+	if info, err := file.Stat(); err == nil && last.IsZero() {
+		last = info.ModTime()
+	}
+	faults := log.Faults
+	if fault, ok := errors.AsType[*outing.Fault](err); ok {
+		faults = append(faults, fault)
+	}
+	switch {
+	case state.Ended || now.Sub(last).Abs() >= goOnWithin: // nothing to go on with
+		faults = nil
+	case err == nil && slices.ContainsFunc(log.Records, understood) && lock(file):
+		return &recordFile{outing.NewRecorder(file, true), file, path, state.Outing, &state, faults}, nil
 	}
 	file.Close()
-	return nil
+	return nil, faults
+}
+
+// understood tells whether a record is of this version and of a known kind.
+func understood(r outing.Record) bool {
+	_, opaque := r.Entry.(outing.Opaque)
+	return !opaque
 }
