@@ -108,9 +108,6 @@ type Config struct {
 	// Notice is one more thing to tell at the start, a sentence without its full
 	// stop; may be empty.
 	Notice string
-	// Notice is one more thing to tell at the start, a sentence without its full
-	// stop; may be empty.
-	Notice string
 	// Voice says the instructions. Where there is none (nil), or it has a
 	// problem, Tones plays them; nil: the terminal's bell rings them.
 	Voice Voice

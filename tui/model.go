@@ -136,9 +136,6 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 	if notice := clean(config.Notice); notice != "" {
 		m.message, m.brief = strings.TrimPrefix(m.message+". "+notice, ". "), ""
 	}
-	if notice := clean(config.Notice); notice != "" {
-		m.message = strings.TrimPrefix(m.message+". "+notice, ". ")
-	}
 	return m
 }
 
