@@ -35,9 +35,9 @@ var kinds = map[Kind]struct {
 	sigma, shared float64
 	doubt         string
 }{
-	ByCompass:     {"compass", CompassErrorLowDeg, 4, "iron nearby? a car, a fence, the preamplifier's magnet"},
-	BySensor:      {"sensor", CompassErrorLowDeg, 4, "iron nearby? the boom, a cable, the preamplifier's magnet"},
-	BySun:         {"sun", 2, 0, "is the clock right? the shadow points away from the sun"},
+	ByCompass:     {"compass", CompassErrorLowDeg, 4, "iron nearby? a car, fence, the preamplifier's magnet"},
+	BySensor:      {"sensor", CompassErrorLowDeg, 4, "iron nearby? the boom, cable, preamplifier's magnet"},
+	BySun:         {"sun", 2, 0, "clock right? the shadow points away from the sun"},
 	ByMoon:        {"moon", 2, 0, "is the clock right?"},
 	ByPoleStar:    {"pole star", 2, 0, "is it the right star?"},
 	ByLandmark:    {"landmark", 1.5, 0, "is it the right one, and are you where you think?"},
@@ -92,14 +92,14 @@ var (
 )
 
 // The error in laying out an angle from straight ahead by hand: a tenth of it
-// (fists at arm's length), or of what is left beyond quarter turns, of which
-// each set costs 2°. Common practice, no source.
+// (fists at arm's length), or of what is left beyond quarter turns, which
+// cost 2°. Common practice, no source.
 const layShare, quarterDeg = 0.1, 2.0
 
 func layOutDeg(rightDeg float64) float64 {
 	off := math.Abs(track.TurnDeg(0, rightDeg))
 	quarters := math.Round(off / 90)
-	return layShare*math.Abs(off-90*quarters) + quarterDeg*math.Min(quarters, 1)
+	return math.Hypot(layShare*(off-90*quarters), quarterDeg*math.Min(quarters, 1))
 }
 
 // Refer returns the reference that a thing of a known true azimuth gives, which
@@ -109,6 +109,9 @@ func layOutDeg(rightDeg float64) float64 {
 func Refer(kind Kind, name string, trueDeg, rightDeg, sigmaDeg float64, at time.Time) (Reference, error) {
 	if sigmaDeg == 0 {
 		sigmaDeg = kind.SigmaDeg()
+	}
+	if sigmaDeg < 0 {
+		return Reference{}, fmt.Errorf("%w: %v: uncertainty %v°, want over 0", ErrReference, kind, sigmaDeg)
 	}
 	if !finite(trueDeg) || !finite(rightDeg) {
 		return Reference{}, fmt.Errorf("%w: %v: azimuth %v°, %v° right of straight ahead", ErrReference, kind, trueDeg, rightDeg)
@@ -164,8 +167,7 @@ func WalkReference(w Walk, rightDeg float64, at time.Time) (Reference, error) {
 	if !(w.SigmaDeg <= 30) {
 		return Reference{}, fmt.Errorf("%w: walk %.0f m further first", ErrReference, w.FurtherM)
 	}
-	r, err := Refer(ByWalk, "", w.BearingDeg, rightDeg, math.Hypot(ByWalk.SigmaDeg(), w.SigmaDeg), at)
-	return r, err
+	return Refer(ByWalk, "", w.BearingDeg, rightDeg, math.Hypot(ByWalk.SigmaDeg(), w.SigmaDeg), at)
 }
 
 // TransmitterReference returns the reference of a transmitter at a sighting,

@@ -26,7 +26,6 @@ type stroll struct {
 }
 
 func (s stroll) walk(r *rand.Rand) []WalkFix {
-	const metresPerDegree = 111195.0
 	sin, cos := math.Sincos(s.bearing * math.Pi / 180)
 	keep := math.Exp(-1 / s.tau)
 	spread := s.sigma * math.Sqrt(1-keep*keep)
