@@ -89,7 +89,8 @@ func parseOMMEpoch(text []byte) (time.Time, bool) {
 	if !ok {
 		return time.Time{}, false
 	}
-	return time.Date(year, time.Month(month), day, hour, minute, second, ns, time.UTC), true
+	t := time.Date(year, time.Month(month), day, hour, minute, second, ns, time.UTC)
+	return t, t.Year() <= lastOMMYear
 }
 
 // formatOMMEpoch writes t as YYYY-MM-DDThh:mm:ss with six digits after the

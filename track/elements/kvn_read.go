@@ -2,25 +2,27 @@ package elements
 
 import "bytes"
 
-// isKVN tells by the first line that is no comment: KEYWORD = value.
+// isKVN tells by the first line with a known keyword: KEYWORD = value. Before it
+// may stand comments and lines of keywords that are not known.
 func isKVN(head []byte) bool {
-	commented := false
+	like := false
 	for line := range bytes.Lines(head) {
 		line = bytes.TrimSpace(line)
-		if _, ok := commentOf(line); ok {
-			commented = true
+		if _, ok := commentOf(line); ok || len(line) == 0 {
+			like = like || ok
 			continue
 		}
-		if name, _, ok := bytes.Cut(line, []byte("=")); ok {
-			name = bytes.TrimSpace(name)
-			_, known := keyOf(name)
-			return known || isUser(name) || isVersion(name)
-		}
-		if len(line) > 0 {
+		name, _, ok := bytes.Cut(line, []byte("="))
+		name = bytes.TrimSpace(name)
+		if !ok || !isKeyword(name) {
 			return false
 		}
+		if _, known := keyOf(name); known || isUser(name) || isVersion(name) {
+			return true
+		}
+		like = true
 	}
-	return commented
+	return like
 }
 
 // isVersion tells the keyword that begins a message, of whatever kind.
@@ -95,12 +97,11 @@ func (k *kvnReader) take(text []byte, line, column int) {
 		k.msg.fault(Error{Line: line, Column: column, What: "not a line of KVN", Found: string(clipBytes(text)), Want: "KEYWORD = value"})
 		return
 	}
-	k.field(name, after, line, column+len(before)+1)
+	k.field(k.msg.slot(name, line, column), name, after, line, column+len(before)+1)
 }
 
-// field takes a value, which begins at a column after the equals sign.
-func (k *kvnReader) field(name, text []byte, line, column int) {
-	v := k.msg.slot(name, line, column-1)
+// field takes the text after the equals sign, which begins at a column.
+func (k *kvnReader) field(v *value, name, text []byte, line, column int) {
 	trimmed := bytes.TrimLeft(text, " \t")
 	column += len(text) - len(trimmed)
 	known, ok := keyOf(name)

@@ -124,7 +124,8 @@ func (m *message) sgp4Type() {
 }
 
 // unknown is what the standard writes for a name or designator that there is
-// none of (CCSDS 502.0-B-3, table 4-2; from memory).
+// none of (CCSDS 502.0-B-3, table 4-2; from memory); a TLE's name line may say
+// so too.
 const unknown = "UNKNOWN"
 
 func (m *message) label(k key, limit int) string {

@@ -184,10 +184,11 @@ func (s *source) row() (text []byte, long, ok bool) {
 		}
 		if !s.fill() {
 			text = s.buf[s.at:s.end]
-			s.at, s.unended = s.end, true
+			s.at = s.end
 			if len(text) == 0 && !long {
 				return nil, false, false
 			}
+			s.unended = true
 			break
 		}
 	}

@@ -163,7 +163,10 @@ func nameOf(text []byte) string {
 	if text[0] == '0' && (len(text) == 1 || text[1] == ' ') {
 		text = text[1:]
 	}
-	return clean(string(text), maxName)
+	if name := clean(string(text), maxName); !strings.EqualFold(name, unknown) {
+		return name
+	}
+	return ""
 }
 
 func clipBytes(text []byte) []byte { return text[:min(len(text), 200)] }

@@ -146,3 +146,17 @@ func TestNotWritten(t *testing.T) {
 		}
 	}
 }
+
+// The epochs of the standard's forms are in epoch_vectors.csv; written ones
+// keep the nanosecond.
+func TestWrittenEpoch(t *testing.T) {
+	for text, want := range map[string]time.Time{
+		"2026-11-22T00:00:00.000000":    time.Date(2026, 11, 22, 1, 0, 0, 0, time.FixedZone("", 3600)),
+		"2026-11-22T23:59:59.999999001": time.Date(2026, 11, 22, 23, 59, 59, 999999001, time.UTC),
+	} {
+		got, ok := parseOMMEpoch([]byte(text))
+		if formatOMMEpoch(want) != text || !ok || !got.Equal(want) {
+			t.Errorf("%v written as %s, read back as %v", want, formatOMMEpoch(want), got)
+		}
+	}
+}

@@ -103,7 +103,8 @@ func (x *xmlReader) begin() bool {
 	}
 	outer := string(x.top())
 	if len(x.begins) == 0 && x.any {
-		return x.broken("a second root element", string(x.tag), "one omm or ndm")
+		x.src.fault(Error{Line: line, Column: column, What: "a second root element", Found: string(x.tag), Want: "one omm or ndm"})
+		return false
 	}
 	x.any = true
 	x.begins = append(x.begins, len(x.names))

@@ -21,9 +21,10 @@ func (x *xmlReader) startTag() (empty, ok bool) {
 			return false, true
 		case '/':
 			x.src.next()
-			if c, ok := x.src.next(); !ok || c != '>' {
+			if c, _ := x.src.peek(); c != '>' {
 				return false, x.unexpected("> after the slash")
 			}
+			x.src.next()
 			return true, true
 		}
 		if !x.attribute() {
