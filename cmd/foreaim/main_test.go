@@ -112,11 +112,17 @@ func fails(ts *testscript.TestScript, neg bool, args []string) {
 // runHere runs a command line inside the test.
 func runHere(t testing.TB, ctx context.Context, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
+	return runWith(t, ctx, nil, args...)
+}
+
+// runWith is runHere with variables of the environment.
+func runWith(t testing.TB, ctx context.Context, env map[string]string, args ...string) (status int, stdout, stderr string) {
+	t.Helper()
 	var out, errs bytes.Buffer
 	folder := t.TempDir()
 	sys := testSystem(system{
 		stdin: strings.NewReader(""), stdout: &out, stderr: &errs, width: 80,
-		env:        func(string) string { return "" },
+		env:        func(name string) string { return env[name] },
 		configFile: filepath.Join(folder, "config.toml"),
 		dataFolder: filepath.Join(folder, "data"),
 		interruptible: func() (context.Context, context.CancelFunc) {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"regexp"
 	"slices"
 	"strings"
@@ -91,7 +92,7 @@ func withExamples(t *testing.T, readme string) string {
 			if b.Len() > len("```console\n") {
 				b.WriteString("\n")
 			}
-			status, stdout, stderr := runHere(t, context.Background(), strings.Fields(command)...)
+			status, stdout, stderr := runWith(t, context.Background(), map[string]string{"LC_ALL": "C.UTF-8"}, strings.Fields(command)...)
 			if status != statusDone {
 				t.Errorf("%sexit status %d", line, status)
 			}
@@ -125,21 +126,50 @@ func TestReadmeSetsUp(t *testing.T) {
 
 var configuration = regexp.MustCompile("(?s)```toml\n(.*?)```")
 
-// The configuration that the README shows is accepted.
+// The configurations that the README shows are accepted, and show every key.
 func TestReadmeConfigurationIsRead(t *testing.T) {
 	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := configuration.FindSubmatch(readme)
+	found := configuration.FindAllSubmatch(readme, -1)
 	if found == nil {
 		t.Fatal("README.md shows no configuration")
 	}
-	c, err := parseConfig("README.md", found[1])
-	if err != nil {
-		t.Fatal(err)
+	var whole string
+	for _, f := range found {
+		c, err := parseConfig("README.md", f[1])
+		if err != nil {
+			t.Error(err)
+		}
+		if c.site != nil {
+			whole = string(f[1])
+		}
 	}
-	if c.site == nil || len(c.satellites) != 1 || c.gpsSource == "" {
-		t.Errorf("read as %+v", c)
+	for name, table := range tablesOf(reflect.TypeFor[configFile]()) {
+		_, keys, ok := strings.Cut(whole, "["+name+"]")
+		if !ok {
+			t.Errorf("README.md shows no [%s]", name)
+			continue
+		}
+		for i := range table.NumField() {
+			key := table.Field(i).Tag.Get("toml")
+			// The two planes of a beam are for whoever looks for them.
+			if !strings.Contains(keys, "\n"+key+" = ") && !strings.HasPrefix(key, "beamwidth_") {
+				t.Errorf("README.md shows no %s in [%s]", key, name)
+			}
+		}
 	}
+}
+
+// tablesOf returns the tables of a configuration by name.
+func tablesOf(file reflect.Type) map[string]reflect.Type {
+	tables := map[string]reflect.Type{}
+	for i := range file.NumField() {
+		name := file.Field(i).Tag.Get("toml")
+		if table, ok := fieldOf(file, name); ok {
+			tables[name] = table
+		}
+	}
+	return tables
 }
