@@ -11,6 +11,7 @@ import (
 	"foreaim/track/beacon"
 	"foreaim/track/elements"
 	"foreaim/track/outing"
+	"foreaim/track/terrain"
 )
 
 // start is the moment at which the tests' stories begin: the peak of a pass.
@@ -174,6 +175,22 @@ const orbitEvery = 95 * time.Minute
 // usual flies past in the south-east, from right to left.
 var usual = arc{peakAzimuthDeg: 140, peakElevationDeg: 48, every: orbitEvery, leftward: true, epoch: start.Add(-30 * time.Hour)}
 
+// trees hide the sky up to 28° in the south-west, and a house up to 45° a part
+// of the south-east; the rest is free.
+func trees() terrain.Skyline {
+	s, err := terrain.NewSkyline(
+		terrain.Point{AzimuthDeg: 60, ElevationDeg: 0}, terrain.Point{AzimuthDeg: 100, ElevationDeg: 0},
+		terrain.Point{AzimuthDeg: 101, ElevationDeg: 45}, terrain.Point{AzimuthDeg: 125, ElevationDeg: 45},
+		terrain.Point{AzimuthDeg: 126, ElevationDeg: 0}, terrain.Point{AzimuthDeg: 184, ElevationDeg: 0},
+		terrain.Point{AzimuthDeg: 185, ElevationDeg: 28}, terrain.Point{AzimuthDeg: 260, ElevationDeg: 28},
+		terrain.Point{AzimuthDeg: 300, ElevationDeg: 0},
+	)
+	if err != nil {
+		panic(err)
+	}
+	return s
+}
+
 // goodReport is a receiver's report at a moment of a computer that is slow by
 // some seconds.
 func goodReport(computer time.Time, slowS float64) gps.Report {
@@ -195,6 +212,7 @@ var stories = map[string]story{
 	"move":     {object: usual, schedule: everyHalfMinute, at: -138 * time.Second, facingDeg: 150},
 	"still":    {object: usual, schedule: everyHalfMinute, at: -113*time.Second - 500*time.Millisecond, facingDeg: 150},
 	"burst":    {object: usual, schedule: everyHalfMinute, at: -112 * time.Second, facingDeg: 150},
+	"woods":    {object: usual, schedule: everyHalfMinute, at: -80 * time.Second, facingDeg: 150, change: func(c *Config) { c.Skyline = trees() }},
 	"nofacing": {object: usual, schedule: everyHalfMinute, at: -80 * time.Second, noFacing: true},
 	"before":   {object: usual, schedule: everyHalfMinute, at: -20 * time.Minute, facingDeg: 150},
 	"last":     {object: usual, schedule: earlier, at: 275 * time.Second, facingDeg: 150},

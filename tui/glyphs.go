@@ -22,7 +22,7 @@ var unicodeGlyphs = glyphs{
 	satellite: '●',
 	ground:    '─', tick: '┬',
 	ahead: '▲', left: '◀', right: '▶',
-	land: '░', low: '▂', point: 'x',
+	land: '░', low: '_', point: 'x',
 	words: strings.NewReplacer(),
 }
 

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"runtime/debug"
 	"strings"
 	"time"
 
@@ -17,12 +16,6 @@ import (
 // settleFor is how long a receiver may take to tell the time before the
 // computer's clock is built on: one that has a fix tells it every second.
 const settleFor = 5 * time.Second
-
-// tellFor is how long a message stays on the last row.
-const tellFor = 8 * time.Second
-
-// insistFor is how long a message stays that nobody asked for.
-const insistFor = time.Minute
 
 // model is the whole program between two messages.
 type model struct {
@@ -263,16 +256,6 @@ func (m *model) work() tea.Cmd {
 	return tea.Batch(all...)
 }
 
-// tell shows a message on the last row for a while.
-func (m *model) tell(text string) {
-	m.message, m.brief, m.until, m.keep = clean(text), "", m.scene.computer.Add(tellFor), false
-}
-
-// insist shows a message until the next key, or for a longer while.
-func (m *model) insist(text string) {
-	m.message, m.brief, m.until, m.keep = clean(text), "", m.scene.computer.Add(insistFor), true
-}
-
 // show returns what shows a view.
 func show(v screen) func(m *model) tea.Cmd {
 	return func(m *model) tea.Cmd {
@@ -309,34 +292,5 @@ func (m *model) draw() {
 	m.picture = m.page.render(m.theme)
 }
 
-// lastRow writes over the last row.
-func (m *model) lastRow(y int, i ink, candidates ...string) {
-	for x := range m.columns {
-		m.page.set(x, y, i, ' ')
-	}
-	m.page.text(min(1, m.columns/10), y, i, m.page.fit(m.columns-2, candidates...))
-}
-
 // View returns the picture that the last message left.
 func (m *model) View() string { return m.picture }
-
-// panicMsg is a panic in a command.
-type panicMsg struct{ error }
-
-// panicError turns a recovered panic into an error that carries its place.
-func panicError(r any) error { return fmt.Errorf("internal error: %v\n%s", r, debug.Stack()) }
-
-// guard catches a panic in a command: nothing else would restore the screen.
-func guard(cmd tea.Cmd) tea.Cmd {
-	if cmd == nil {
-		return nil
-	}
-	return func() (msg tea.Msg) {
-		defer func() {
-			if r := recover(); r != nil {
-				msg = panicMsg{panicError(r)}
-			}
-		}()
-		return cmd()
-	}
-}
