@@ -1,8 +1,11 @@
 package elements
 
 import (
+	"bytes"
+	"compress/gzip"
 	"fmt"
-	"strings"
+	"io"
+	"runtime"
 	"testing"
 	"time"
 )
@@ -23,42 +26,90 @@ func manySets() []Set {
 	return sets
 }
 
-func benchmarkRead(b *testing.B, text string) {
-	b.SetBytes(int64(len(text)))
+// benchmarkRead reads a catalogue in one encoding. The metric peak-MB is the
+// most heap that was in use while reading, garbage included, beyond the text
+// itself, looked at after each MiB.
+func benchmarkRead(b *testing.B, write func(io.Writer, []Set) error, read func(io.Reader) int) {
+	var text bytes.Buffer
+	if err := write(&text, manySets()); err != nil {
+		b.Fatal(err)
+	}
+	runtime.GC()
+	var before, most runtime.MemStats
+	runtime.ReadMemStats(&before)
+	watch := &watched{from: bytes.NewReader(text.Bytes()), most: &most}
+	if n := read(watch); n != catalogue {
+		b.Fatalf("%d objects, want %d", n, catalogue)
+	}
+	b.SetBytes(int64(text.Len()))
 	b.ReportAllocs()
 	for b.Loop() {
-		if sets := mustRead(b, text); len(sets) != catalogue {
-			b.Fatalf("%d sets, want %d", len(sets), catalogue)
-		}
+		read(bytes.NewReader(text.Bytes()))
 	}
+	b.ReportMetric(float64(most.HeapAlloc-before.HeapAlloc)/1e6, "peak-MB")
 }
 
-func BenchmarkReadTLE30000(b *testing.B) {
-	var text strings.Builder
+type watched struct {
+	from *bytes.Reader
+	most *runtime.MemStats
+	read int
+}
+
+func (w *watched) Read(p []byte) (int, error) {
+	n, err := w.from.Read(p)
+	if w.read += n; w.read >= 1<<20 || err != nil {
+		w.read = 0
+		var now runtime.MemStats
+		runtime.ReadMemStats(&now)
+		if now.HeapAlloc > w.most.HeapAlloc {
+			*w.most = now
+		}
+	}
+	return n, err
+}
+
+func readCount(r io.Reader) int {
+	sets, _ := Read(r, "f")
+	return len(sets)
+}
+
+func BenchmarkReadTLE30000(b *testing.B)  { benchmarkRead(b, WriteTLE, readCount) }
+func BenchmarkReadJSON30000(b *testing.B) { benchmarkRead(b, WriteJSON, readCount) }
+func BenchmarkReadCSV30000(b *testing.B)  { benchmarkRead(b, WriteCSV, readCount) }
+func BenchmarkReadXML30000(b *testing.B)  { benchmarkRead(b, WriteXML, readCount) }
+func BenchmarkReadKVN30000(b *testing.B)  { benchmarkRead(b, WriteKVN, readCount) }
+
+func BenchmarkReadPackedXML30000(b *testing.B) {
+	benchmarkRead(b, func(w io.Writer, sets []Set) error {
+		z := gzip.NewWriter(w)
+		if err := WriteXML(z, sets); err != nil {
+			return err
+		}
+		return z.Close()
+	}, readCount)
+}
+
+// A catalogue gathered while reading.
+func BenchmarkGather30000(b *testing.B) {
+	benchmarkRead(b, WriteJSON, func(r io.Reader) int {
+		c, _ := Gather(Scan(r, "f"))
+		return c.Len()
+	})
+}
+
+// Each key of a name typed letter by letter is one match.
+func BenchmarkMatchOf30000(b *testing.B) {
+	var c Catalogue
 	for _, s := range manySets() {
-		line1, line2, err := s.TLE()
-		if err != nil {
-			b.Fatal(err)
-		}
-		fmt.Fprintf(&text, "%s\n%s\n%s\n", s.Name, line1, line2)
+		c.Add(s)
 	}
-	benchmarkRead(b, text.String())
-}
-
-func BenchmarkReadJSON30000(b *testing.B) {
-	var text strings.Builder
-	for i, s := range manySets() {
-		if i == 0 {
-			text.WriteByte('[')
-		} else {
-			text.WriteByte(',')
-		}
-		fmt.Fprintf(&text, `{"OBJECT_NAME":%q,"OBJECT_ID":%q,"EPOCH":%q,"MEAN_MOTION":%.8f,"ECCENTRICITY":%.8f,"INCLINATION":%.4f,"RA_OF_ASC_NODE":%.4f,"ARG_OF_PERICENTER":%.4f,"MEAN_ANOMALY":%.4f,"EPHEMERIS_TYPE":0,"CLASSIFICATION_TYPE":"U","NORAD_CAT_ID":%d,"ELEMENT_SET_NO":%d,"REV_AT_EPOCH":%d,"BSTAR":%.11f,"MEAN_MOTION_DOT":%.8f,"MEAN_MOTION_DDOT":0}`+"\n",
-			s.Name, s.Designator, s.Epoch.Format("2006-01-02T15:04:05.000000"), s.MeanMotionRevPerDay, s.Eccentricity, s.InclinationDeg,
-			s.NodeDeg, s.PerigeeDeg, s.AnomalyDeg, s.CatalogueNumber, s.ElementNumber, s.RevolutionNumber, s.BStar, s.MeanMotionDot)
+	for _, typed := range []string{"o", "ob", "object 2999", "9", "29999", "nobody"} {
+		b.Run(typed, func(b *testing.B) {
+			for b.Loop() {
+				c.Match(typed, 20)
+			}
+		})
 	}
-	text.WriteString("]")
-	benchmarkRead(b, text.String())
 }
 
 func BenchmarkWriteTLE(b *testing.B) {
