@@ -40,6 +40,11 @@ func (b batch) sets(path string) ([]elements.Set, error) {
 // reader gives the messages as one array, each on a line of its own.
 func (b batch) reader() *strings.Reader {
 	var text strings.Builder
+	size := 1
+	for _, l := range b {
+		size += len(l.omm) + 2
+	}
+	text.Grow(size)
 	for i, l := range b {
 		text.WriteString([]string{"[", ",\n"}[min(i, 1)])
 		text.WriteString(l.omm)

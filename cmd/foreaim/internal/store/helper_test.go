@@ -59,10 +59,13 @@ func mustNewest(t testing.TB, s *Store) []elements.Set {
 	return sets
 }
 
-// content drops where a set was read.
-func content(set elements.Set) elements.Set {
-	set.File, set.Line = "", 0
-	return set
+func mustLine(t testing.TB, set elements.Set) line {
+	t.Helper()
+	lines, err := newLines([]elements.Set{set})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return lines[0]
 }
 
 // spoil changes the text of a file of the store.

@@ -52,39 +52,56 @@ func (s *Store) Import(ctx context.Context, sets []elements.Set) (Counts, error)
 	return counts, errors.Join(append(faults, durable.SyncFolder(s.folder))...)
 }
 
-var errUnreadable = errors.New("a value is out of range")
+var errChanged = errors.New("it would not be read back as it is")
 
-// linesByFile writes the sets as the lines of each file. What can't be read
+// linesByFile writes the sets as the lines of each file. What would not be read
 // back the same is refused: the store takes nothing that it would lose.
 func linesByFile(sets []elements.Set) (map[string]batch, []error) {
-	var written batch
-	var faults []error
-	omm := make([]string, len(sets))
-	for i, set := range sets {
-		l, err := newLine(set)
-		if err != nil {
-			faults = append(faults, refusal(set, err))
-			continue
-		}
-		omm[i] = l.omm
-		written = append(written, numbered{l, i})
-	}
+	lines, faults := writeLines(sets)
+	back, _ := lines.sets("") // those with a fault are missing
 	same := make([]bool, len(sets))
-	back, _ := written.sets("") // those with a fault are missing
 	for _, set := range back {
-		l, err := newLine(set)
-		same[set.Line] = err == nil && l.omm == omm[set.Line]
+		same[set.Line] = content(set) == content(sets[set.Line])
 	}
 	byFile := map[string]batch{}
-	for _, l := range written {
+	for _, l := range lines {
 		if !same[l.number] {
-			faults = append(faults, refusal(sets[l.number], errUnreadable))
+			faults = append(faults, refusal(sets[l.number], errChanged))
 			continue
 		}
 		name := l.object.fileName()
 		byFile[name] = append(byFile[name], l)
 	}
 	return byFile, faults
+}
+
+// writeLines writes the sets as lines numbered from 0 like the sets, all at once
+// or, when that fails, one by one to find which of them can't be written.
+func writeLines(sets []elements.Set) (batch, []error) {
+	var b batch
+	if lines, err := newLines(sets); err == nil {
+		for i, l := range lines {
+			b = append(b, numbered{l, i})
+		}
+		return b, nil
+	}
+	var faults []error
+	for i, set := range sets {
+		l, err := newLines([]elements.Set{set})
+		if err != nil {
+			faults = append(faults, refusal(set, err))
+			continue
+		}
+		b = append(b, numbered{l[0], i})
+	}
+	return b, faults
+}
+
+// content drops where a set was read, and the clock's own mark in its epoch.
+func content(set elements.Set) elements.Set {
+	set.File, set.Line = "", 0
+	set.Epoch = set.Epoch.UTC().Round(0)
+	return set
 }
 
 func refusal(set elements.Set, err error) error {

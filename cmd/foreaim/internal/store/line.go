@@ -1,11 +1,9 @@
 package store
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"hash/crc32"
-	"math"
 	"strconv"
 	"strings"
 	"time"
@@ -24,10 +22,19 @@ type line struct {
 	omm    string
 }
 
-// newLine writes a set. It fails where the set has what no message can hold.
-func newLine(set elements.Set) (line, error) {
-	omm, err := appendOMM(nil, set)
-	return line{ObjectOf(set), set.Epoch.UTC(), set.Format, string(omm)}, err
+// newLines writes sets as lines. It fails where one has what no message can
+// hold.
+func newLines(sets []elements.Set) ([]line, error) {
+	var array strings.Builder
+	if err := elements.WriteJSON(&array, sets); err != nil {
+		return nil, err
+	}
+	omms := strings.Split(strings.TrimSuffix(strings.TrimPrefix(array.String(), "["), "]\n"), ",\n")
+	lines := make([]line, len(sets))
+	for i, set := range sets {
+		lines[i] = line{ObjectOf(set), set.Epoch.UTC(), set.Format, omms[i]}
+	}
+	return lines, nil
 }
 
 // text returns the line as it is in the file, with its end.
@@ -68,55 +75,4 @@ func parseLine(text string) (line, error) {
 		format = ""
 	}
 	return line{Object(object), epoch, elements.Format(format), omm}, nil
-}
-
-// appendOMM writes a set as one JSON object on one line, so that Read gives
-// every value of it back to the last bit.
-func appendOMM(b []byte, s elements.Set) ([]byte, error) {
-	b = append(b, `{"EPOCH":"`...)
-	b = s.Epoch.UTC().AppendFormat(b, epochLayout)
-	b = append(b, '"')
-	for _, f := range []struct{ key, value string }{
-		{"OBJECT_NAME", s.Name},
-		{"OBJECT_ID", s.Designator},
-		{"CLASSIFICATION_TYPE", strings.Trim(string(rune(s.Classification)), "\x00")},
-	} {
-		if f.value == "" {
-			continue
-		}
-		text, err := json.Marshal(f.value)
-		if err != nil {
-			return nil, err
-		}
-		b = append(append(append(b, `,"`...), f.key...), `":`...)
-		b = append(b, text...)
-	}
-	for _, f := range []struct {
-		key   string
-		value float64
-	}{
-		{"MEAN_MOTION", s.MeanMotionRevPerDay},
-		{"ECCENTRICITY", s.Eccentricity},
-		{"INCLINATION", s.InclinationDeg},
-		{"RA_OF_ASC_NODE", s.NodeDeg},
-		{"ARG_OF_PERICENTER", s.PerigeeDeg},
-		{"MEAN_ANOMALY", s.AnomalyDeg},
-		{"BSTAR", s.BStar},
-		{"MEAN_MOTION_DOT", s.MeanMotionDot},
-		{"MEAN_MOTION_DDOT", s.MeanMotionDDot},
-		{"NORAD_CAT_ID", float64(s.CatalogueNumber)},
-		{"ELEMENT_SET_NO", float64(s.ElementNumber)},
-		{"REV_AT_EPOCH", float64(s.RevolutionNumber)},
-	} {
-		if math.IsNaN(f.value) || math.IsInf(f.value, 0) {
-			return nil, fmt.Errorf("%s is %v", f.key, f.value)
-		}
-		b = append(append(append(b, `,"`...), f.key...), `":`...)
-		if whole := math.Trunc(f.value); whole == f.value && math.Abs(whole) < 1e15 {
-			b = strconv.AppendInt(b, int64(whole), 10)
-		} else {
-			b = strconv.AppendFloat(b, f.value, 'g', -1, 64)
-		}
-	}
-	return append(b, '}'), nil
 }

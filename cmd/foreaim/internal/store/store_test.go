@@ -32,6 +32,8 @@ func TestEveryFieldIsKept(t *testing.T) {
 			f.SetUint('S')
 		case time.Time:
 			f.Set(reflect.ValueOf(epoch.Add(789)))
+		case elements.Rest:
+			f.SetString("COMMENT=of the \"rest\"\nORIGINATOR=NOBODY\n")
 		case elements.Format:
 			f.SetString("tle")
 		default:
