@@ -1,7 +1,6 @@
 package tui
 
 import (
-	"fmt"
 	"testing"
 	"time"
 
@@ -84,14 +83,35 @@ func TestSevenThingsInTrouble(t *testing.T) {
 		c.Tones, c.Checks = tones, outing.DefaultItems()
 	}
 	for _, size := range [][2]int{{53, 20}, {80, 24}, {120, 40}} {
-		t.Run(fmt.Sprint(size), func(t *testing.T) {
+		for _, keys := range [][]string{{" ", "n"}, {"x"}, {"x", "y"}, {"x", "y", "y", "n"}, {"["}, {"n", "l"}} {
 			m := picture(t, s, size[0], size[1])
-			press(t, m, " ", "n")
+			press(t, m, keys...)
 			m.message = "" // the answer to a key stays for some seconds only
 			m.draw()
 			if n := attention(m.page); n > 7 {
-				t.Errorf("%d things ask for attention:\n%s", n, m.page.plain())
+				t.Errorf("%v after %q: %d things ask for attention:\n%s", size, keys, n, m.page.plain())
 			}
-		})
+		}
+	}
+	// In a usual state an answer is among the seven.
+	m := picture(t, stories["move"], 80, 24)
+	press(t, m, " ")
+	if n := attention(m.page); n > 7 {
+		t.Errorf("%d things ask for attention after a mark:\n%s", n, m.page.plain())
+	}
+	// The hold's time comes in mid-test: what was unplugged is to be put back.
+	s.at += 17 * time.Second
+	s.reports[0] = goodReport(start.Add(s.at-90*time.Second), 90)
+	for _, size := range [][2]int{{53, 20}, {80, 24}} {
+		m := picture(t, s, size[0], size[1])
+		press(t, m, "x", "y")
+		if len(m.scene.noise.aside) == 0 {
+			t.Fatalf("the noise test goes on 8 s before the burst:\n%s", m.page.plain())
+		}
+		m.message = ""
+		m.draw()
+		if n := attention(m.page); n > 7 {
+			t.Errorf("%v in mid-test: %d things ask for attention:\n%s", size, n, m.page.plain())
+		}
 	}
 }

@@ -112,6 +112,10 @@ func (r *recording) skylinePoint(at time.Time, p terrain.Point) {
 	})
 }
 
+// markedPoints is how many points are marked in the window: those of a file with
+// one for every degree would hide it.
+const markedPoints = 60
+
 // skylineAdvice tells how a skyline is entered.
 const skylineAdvice = "The skyline goes straight from point to point, all the way round: set one wherever it bends, " +
 	"and on the horizon where the view is free. Measure with fists at arm's length, from straight ahead and up from the horizon."
@@ -133,6 +137,9 @@ func drawOutline(c *canvas, s *scene, o *outline, points []terrain.Point, footer
 	if w := s.outlineWindow(c, o); w.rows > 0 {
 		k := sky{skyline: s.skyline, path: s.path, cursor: &o.cursor}
 		for _, p := range points {
+			if len(points) > markedPoints {
+				break
+			}
 			k.points = append(k.points, aim.Direction{AzimuthDeg: p.AzimuthDeg, ElevationDeg: p.ElevationDeg})
 		}
 		c.paste(0, y, w.draw(k))
