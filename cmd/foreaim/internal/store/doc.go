@@ -17,8 +17,8 @@
 // is not there for a reader, and the next writer cuts it off. A file is new, or
 // loses an object, by being written whole and renamed into place.
 //
-// Limits: a set takes about 350 bytes; all sets of a file are read to add to it,
-// so that a file stops growing at 256 MiB: about 7000 sets of each object of a
+// Limits: a set takes about 480 bytes; all sets of a file are read to add to it,
+// so that a file stops growing at 256 MiB: about 5000 sets of each object of a
 // catalogue of 10,000. An import that is killed may have kept some of its sets
 // and not others, each of them whole; importing again adds the rest.
 package store
