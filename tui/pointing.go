@@ -277,8 +277,8 @@ func drawFooter(c *canvas, y int, s *scene, keys []string) {
 	switch {
 	case s.sounds != "":
 		// Heard for two seconds: it counts more than the local time.
-		title := s.title + ": " + s.sounds + "  "
-		times = append([]string{title + times[0], title + times[len(times)-1]}, times...)
+		title := s.title + ": " + s.sounds
+		times = append([]string{title + "  " + times[0], title + "  " + times[len(times)-1], title, s.sounds}, times...)
 	case s.title != "":
 		times[0] = s.title + "  " + times[0]
 	}
