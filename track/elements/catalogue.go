@@ -25,8 +25,8 @@ type row struct {
 	begin, object int32
 }
 
-// Gather makes a catalogue of the sets of Scan, or of several, without holding
-// the older ones. The error is the one that came with the sets; the catalogue
+// Gather makes a catalogue of the sets of Scan, without holding the older ones;
+// Add takes further files in. The error is the one that came with the sets; the catalogue
 // holds every good one nevertheless.
 func Gather(sets iter.Seq2[Set, error]) (*Catalogue, error) {
 	var c Catalogue

@@ -6,7 +6,7 @@ type key int
 const (
 	version key = iota
 	comment
-	header // CLASSIFICATION
+	marking // CLASSIFICATION, of the message
 	creationDate
 	originator
 	messageID
@@ -79,7 +79,7 @@ func (k key) String() string { return keywords[k].name }
 var keywords = [keyCount]keyword{
 	version:      {name: "CCSDS_OMM_VERS", block: blockHeader},
 	comment:      {name: "COMMENT", block: blockHeader, rest: true},
-	header:       {name: "CLASSIFICATION", block: blockHeader, rest: true},
+	marking:      {name: "CLASSIFICATION", block: blockHeader, rest: true},
 	creationDate: {name: "CREATION_DATE", block: blockHeader, rest: true},
 	originator:   {name: "ORIGINATOR", block: blockHeader, rest: true},
 	messageID:    {name: "MESSAGE_ID", block: blockHeader, rest: true},

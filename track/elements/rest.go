@@ -16,6 +16,10 @@ import (
 // the standard's keywords in its order, then user-defined ones by name.
 // Numbers are as they were printed, without units, which are the standard's.
 // Empty for a set that has nothing more.
+//
+// Not kept are: the blocks where comments stood, which of its two names the
+// theory had, SEMI_MAJOR_AXIS beside a mean motion, keywords that the standard
+// does not have, and what goes beyond 4096 bytes of one text.
 type Rest string
 
 // All returns the keywords with their values; COMMENT may come several times.
@@ -72,7 +76,7 @@ func (m *message) rest() Rest {
 			b = appendRest(b, comment.String(), m.restText(comment.String(), m.more[i].value, line))
 		}
 	}
-	for k := header; k < keyCount; k++ {
+	for k := marking; k < keyCount; k++ {
 		if v := m.values[k]; keywords[k].rest && v.given() {
 			if keywords[k].numeric && (v.kind == composite || v.cut || !isNumber(string(m.raw(k)))) {
 				m.wrong(k, k.String()+" is not a number", "a number", "")

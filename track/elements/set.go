@@ -14,9 +14,9 @@ import "time"
 // mean motion is revolutions per day (Kozai), drag is SGP4's B* in 1/Earth
 // radii. The zero Set is not valid.
 type Set struct {
-	Name            string // without control characters; may be empty
+	Name            string // at most 64 characters, none of them control characters; may be empty
 	CatalogueNumber int    // 1 to 999999999; 0 when the message carries none
-	Designator      string // international designator as "2026-014B"; may be empty
+	Designator      string // international designator as "2026-014B", at most 20 characters; may be empty
 	Classification  byte   // 'U', 'C', 'S'; 0 when not given
 
 	Epoch time.Time // UTC

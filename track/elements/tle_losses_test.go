@@ -73,4 +73,7 @@ func TestOddNamesInTLE(t *testing.T) {
 			}
 		}
 	}
+	if got := mustRead(t, "0 Unknown\n"+line1+"\n"+line2)[0].Name; got != "" {
+		t.Errorf("a name that says that it is unknown is read as %q", got)
+	}
 }

@@ -31,14 +31,14 @@ func (f field) numeric() bool { return f.key < keyCount && keywords[f.key].numer
 // fields are all keywords of the set in the standard's order, with those left
 // empty that it does not have. The error says what can't be written.
 func (s Set) fields() ([]field, error) {
-	all, err := s.message()
+	all, err := s.keywords()
 	if err != nil {
 		return nil, fmt.Errorf("%s can't be written as an OMM: %w", s.label(), err)
 	}
 	return all, nil
 }
 
-func (s Set) message() ([]field, error) {
+func (s Set) keywords() ([]field, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
@@ -65,7 +65,7 @@ func (s Set) message() ([]field, error) {
 		}
 		all = append(all, field{k, name, text})
 	}
-	for k := header; k < keyCount; k++ {
+	for k := marking; k < keyCount; k++ {
 		if text, own := values[k]; own {
 			all = append(all, field{k, k.String(), text})
 		}
