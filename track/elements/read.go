@@ -14,8 +14,8 @@ import (
 // file's order, together with an error that is an *Errors holding an *Error
 // for each fault. A file without any set is an error too.
 //
-// A file cut short is told, but for KVN, CSV and TLE cut just after a whole
-// line: these have no closing mark. No number that SGP4 needs is ever a cut one.
+// A file cut short is told, but not where KVN, CSV or TLE end with a whole set:
+// these have no closing mark. No number that SGP4 needs is ever a cut one.
 func Read(r io.Reader, file string) ([]Set, error) {
 	var sets []Set
 	for s, err := range Scan(r, file) {

@@ -1,6 +1,6 @@
 // Package elements reads and writes mean orbital elements: two- and three-line
-// element sets and CCSDS orbit mean-elements messages (OMM, CCSDS 502.0-B-3) in JSON,
-// XML, CSV and KVN.
+// element sets and CCSDS orbit mean-elements messages (OMM, CCSDS 502.0-B-3) in
+// JSON, XML, CSV and KVN.
 //
 // It parses and checks text, chooses one object of many, and says how old a
 // set is. It propagates nothing: package track does.
@@ -8,11 +8,10 @@ package elements
 
 import "time"
 
-// Set is one mean-element set of one object. Sets can be compared with ==.
-// It is for SGP4: Kozai mean elements in
+// Set is one mean-element set of one object, for SGP4: Kozai mean elements in
 // TEME of epoch, as a two-line set or an OMM gives them. Angles are degrees,
 // mean motion is revolutions per day (Kozai), drag is SGP4's B* in 1/Earth
-// radii. The zero Set is not valid.
+// radii. The zero Set is not valid. Sets can be compared with ==.
 type Set struct {
 	Name            string // at most 64 characters, none of them control characters; may be empty
 	CatalogueNumber int    // 1 to 999999999; 0 when the message carries none
