@@ -56,6 +56,8 @@ type figures struct {
 	noiseFigureDB float64
 	p1dB, ip3     float64 // dBm at the input; +Inf: passive
 	ip2           Figure
+	perIP3        float64 // 1/mW; 0: passive
+	perIP2        float64 // 1/√mW, where ip2 is known
 	fullScaleDBm  float64 // +Inf: none
 	phaseNoise    Figure
 	bits          float64
@@ -124,6 +126,10 @@ func (s Stage) assumed(end side, frequencyMHz float64) figures {
 	}
 	f.ip3 = end.of(s.InputIP3DBm.or(ip3))
 	f.p1dB = end.of(s.InputP1dBDBm.or(Exactly(f.ip3 - cubicDB)))
+	f.perIP3 = 1 / ratio(f.ip3)
+	if f.ip2.Known {
+		f.perIP2 = 1 / math.Sqrt(ratio(f.ip2.Value))
+	}
 	return f
 }
 
