@@ -44,7 +44,7 @@ type csvReader struct {
 	src     *source
 	msg     message
 	cell    []byte
-	columns []string
+	columns [][]byte
 }
 
 // header reads the names of the columns.
@@ -56,10 +56,9 @@ func (c *csvReader) header() bool {
 			return false
 		}
 		last = end
-		name := string(bytes.Trim(c.cell, " \t\r\n"))
-		c.msg.slot([]byte(name), line, column) // for its fault of a second one
-		if k, known := keyOf([]byte(name)); known {
-			c.msg.values[k].line = line
+		name := bytes.Clone(bytes.Trim(c.cell, " \t\r\n"))
+		if k, v := c.msg.slot(name, line, column); v != nil && k != comment && k != keyCount {
+			v.line = line // so that a second one is a fault
 		}
 		c.columns = append(c.columns, name)
 	}
@@ -81,12 +80,12 @@ func (c *csvReader) row() {
 		if n >= len(c.columns) {
 			continue
 		}
-		name := []byte(c.columns[n])
-		if v := c.msg.slot(name, line, column); v != nil {
+		name := c.columns[n]
+		var v *value
+		if latest, v = c.msg.slot(name, line, column); v != nil {
 			c.msg.put(v, c.cell, line, column)
 			v.cut = cut
 		}
-		latest, _ = keyOf(name)
 	}
 	if n != len(c.columns) {
 		c.msg.fault(Error{

@@ -58,9 +58,13 @@ func (w *walker) message() bool {
 // field reads the value of the key just read, keeping it if it is of use.
 func (w *walker) field(line, column int) bool {
 	if c, ok := w.src.peek(); ok && c == '[' && string(w.key) == comment.String() {
-		return w.list(func() bool { return w.value(w.msg.slot(w.key, line, column), 1) })
+		return w.list(func() bool {
+			_, v := w.msg.slot([]byte(comment.String()), line, column)
+			return w.value(v, 1)
+		})
 	}
-	return w.value(w.msg.slot(w.key, line, column), 0)
+	_, v := w.msg.slot(w.key, line, column)
+	return w.value(v, 0)
 }
 
 // object reads an object; it calls each with the position of a key, held in

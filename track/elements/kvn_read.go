@@ -62,19 +62,20 @@ func readKVN(src *source) {
 type kvnReader struct {
 	src    *source
 	msg    message
-	latest key  // keyword of the last line
+	latest key  // keyword of the last line; keyCount: none that is known
 	any    bool // the message has a keyword
 	other  bool // the message is of another kind, and told
 }
 
 func (k *kvnReader) take(text []byte, line, column int) {
-	k.latest = version
+	k.latest = keyCount
 	if len(text) == 0 {
 		return
 	}
 	if words, ok := commentOf(text); ok {
 		if !k.other {
-			k.msg.put(k.msg.slot([]byte(comment.String()), line, column), words, line, column)
+			_, v := k.msg.slot([]byte(comment.String()), line, column)
+			k.msg.put(v, words, line, column)
 		}
 		return
 	}
@@ -97,20 +98,19 @@ func (k *kvnReader) take(text []byte, line, column int) {
 		k.msg.fault(Error{Line: line, Column: column, What: "not a line of KVN", Found: string(clipBytes(text)), Want: "KEYWORD = value"})
 		return
 	}
-	k.field(k.msg.slot(name, line, column), name, after, line, column+len(before)+1)
+	var v *value
+	if k.latest, v = k.msg.slot(name, line, column); v != nil {
+		k.field(v, after, line, column+len(before)+1)
+	}
 }
 
 // field takes the text after the equals sign, which begins at a column.
-func (k *kvnReader) field(v *value, name, text []byte, line, column int) {
+func (k *kvnReader) field(v *value, text []byte, line, column int) {
 	trimmed := bytes.TrimLeft(text, " \t")
 	column += len(text) - len(trimmed)
-	known, ok := keyOf(name)
-	if ok {
-		k.latest = known
-	}
-	if ok && keywords[known].numeric && bytes.HasSuffix(trimmed, []byte("]")) {
+	if k.latest < keyCount && keywords[k.latest].numeric && bytes.HasSuffix(trimmed, []byte("]")) {
 		if i := bytes.LastIndexByte(trimmed, '['); i >= 0 {
-			k.msg.unit(known, bytes.TrimSpace(trimmed[i+1:len(trimmed)-1]), line, column+i)
+			k.msg.unit(k.latest, bytes.TrimSpace(trimmed[i+1:len(trimmed)-1]), line, column+i)
 			trimmed = trimmed[:i]
 		}
 	}

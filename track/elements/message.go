@@ -57,33 +57,31 @@ func (m *message) startAt(src *source, line, column int) {
 }
 
 // slot returns where the value of a keyword goes, nil if the keyword is of no
-// use here. The place is the keyword's own, for a message about it.
-func (m *message) slot(name []byte, line, column int) *value {
+// use here, and its key, keyCount for a user-defined or unknown one. The place
+// is the keyword's own, for a message about it.
+func (m *message) slot(name []byte, line, column int) (key, *value) {
 	k, known := keyOf(name)
 	switch {
 	case known && k == comment:
 		m.more = append(m.more, named{})
-		return &m.more[len(m.more)-1].value
+		return k, &m.more[len(m.more)-1].value
 	case known:
 		v := &m.values[k]
 		if v.line > 0 {
 			m.fault(Error{Line: line, Column: column, What: "the key " + k.String() + " is there twice"})
 		}
-		return v
+		return k, v
 	case isUser(name):
 		from := len(m.text)
 		m.text = append(m.text, name...)
 		m.more = append(m.more, named{nameFrom: from, nameTo: len(m.text)})
-		return &m.more[len(m.more)-1].value
+		return keyCount, &m.more[len(m.more)-1].value
 	}
-	return nil
+	return keyCount, nil
 }
 
 // put fills a slot with a text that is all that its encoding has.
 func (m *message) put(v *value, text []byte, line, column int) {
-	if v == nil {
-		return
-	}
 	text = bytes.Trim(text, " \t\r\n")
 	*v = value{kind: quoted, line: line, column: column, from: len(m.text), to: len(m.text) + len(text)}
 	m.text = append(m.text, text...)

@@ -69,7 +69,8 @@ var requiredKeys = []key{epoch, keyMotion, keyEccentricity, keyInclination, keyN
 // the encoding has no closing mark, a number cut in two is still a number, so a
 // line end must follow the ones that SGP4 needs.
 func (m *message) unendedFault(k key) {
-	if v := m.values[k]; m.src.unended && slices.Contains(requiredKeys, k) {
+	if m.src.unended && slices.Contains(requiredKeys, k) {
+		v := m.values[k]
 		m.fault(Error{
 			Line: v.line, Column: v.column, What: "the file ends within this line, whose " + k.String() + " may be cut",
 			Found: string(m.raw(k)), Want: "a line end", Advice: "fetch the elements again, or end the last line if the file is whole",

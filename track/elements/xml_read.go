@@ -31,13 +31,10 @@ type xmlReader struct {
 
 	inside int // open elements when the omm began; 0: outside
 	depth  int // open elements when the value began; 0: none is read
-	slot   int // what the value is of
+	slot   key // whose value is read; keyCount: a user-defined parameter
 	cut    bool
 	any    bool // a root element was seen
 }
-
-// What a value is of, besides keywords, whose slot is their key.
-const userSlot = int(keyCount)
 
 // step reads up to a mark and what the mark begins; false at the end or when
 // nothing more can be read.
@@ -101,8 +98,8 @@ func (x *xmlReader) begin() bool {
 	if len(x.begins) >= maxDepth {
 		return x.broken("XML nested too deeply", "", fmt.Sprintf("at most %d levels", maxDepth))
 	}
-	outer := string(x.top())
-	if len(x.begins) == 0 && x.any {
+	root := len(x.begins) == 0
+	if root && x.any {
 		x.src.fault(Error{Line: line, Column: column, What: "a second root element", Found: string(x.tag), Want: "one omm or ndm"})
 		return false
 	}
@@ -117,9 +114,9 @@ func (x *xmlReader) begin() bool {
 	case string(local) == "omm":
 		x.msg.startAt(x.src, line, column-1)
 		x.inside = len(x.begins)
-	case outer == "" && string(local) != "ndm", messages[string(local)]:
+	case root && string(local) != "ndm", messages[string(local)]:
 		x.src.fault(Error{Line: line, Column: column, What: "XML of another kind", Found: string(x.tag), Want: "omm, alone or in ndm", Advice: "fetch mean elements (OMM)"})
-		return outer != "" && (!empty || x.close())
+		return !root && (!empty || x.close())
 	}
 	return !empty || x.close()
 }
@@ -129,19 +126,15 @@ var messages = map[string]bool{"opm": true, "oem": true, "ocm": true, "aem": tru
 
 // open begins the value of a keyword's element within a message.
 func (x *xmlReader) open(name []byte, line, column int) {
-	x.slot = userSlot
 	if string(name) == "USER_DEFINED" {
 		name = append([]byte(userPrefix), x.user...)
-	} else if k, known := keyOf(name); known {
-		x.slot = int(k)
 	}
-	v := x.msg.slot(name, line, column)
+	k, v := x.msg.slot(name, line, column)
 	if v == nil {
 		return
 	}
-	if k := key(x.slot); x.slot == int(comment) {
-		x.slot = userSlot
-	} else if x.slot != userSlot && len(x.unit) > 0 {
+	x.slot = k
+	if len(x.unit) > 0 && k != comment && k != keyCount {
 		x.msg.unit(k, x.unit, line, column)
 	}
 	line, column = x.src.place()
@@ -151,7 +144,7 @@ func (x *xmlReader) open(name []byte, line, column int) {
 
 // value is the one that is being read.
 func (x *xmlReader) value() *value {
-	if x.slot == userSlot {
+	if x.slot == keyCount || x.slot == comment {
 		return &x.msg.more[len(x.msg.more)-1].value
 	}
 	return &x.msg.values[x.slot]
