@@ -41,6 +41,7 @@ func (c Chain) Check() error {
 			{"full scale (dBm)", s.FullScaleDBm, -120, 40},
 			{"phase noise (dBc/Hz)", s.PhaseNoiseDBcHz, -200, 0},
 			{"bits", Given(s.Bits), 0, 32},
+			{"rate of samples (Hz)", Given(s.SampleHz), 0, 1e10},
 			{"feed (V)", Given(s.FeedV), 0, 60},
 		} {
 			if v.value.Known && !(v.value.Value >= v.low && v.value.Value <= v.high) { // refuses NaN too
@@ -129,7 +130,7 @@ func (c settled) sum(frequencyMHz float64, lost []float64) (temperatureK, gainDB
 	perMW := 0.0
 	p1dBDBm = math.Inf(1)
 	for i, f := range c {
-		temperatureK += Temperature(f.noiseFigureDB) / ratio(gainDB)
+		temperatureK += (Temperature(f.noiseFigureDB) + f.converterK) / ratio(gainDB)
 		perMW += ratio(gainDB - f.ip3)
 		p1dBDBm = min(p1dBDBm, f.p1dB-gainDB)
 		gainDB += f.gainAt(frequencyMHz)

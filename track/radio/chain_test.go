@@ -149,3 +149,18 @@ func TestChainRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Source: overload_check.csv, L24 (W. Kester, MT-001: 6.02 N + 1.76) and L25. A
+// converter's noise counts like any other of its stage.
+func TestConverter(t *testing.T) {
+	rows := reference(t, "overload_check.csv")
+	near(t, "L24", ConverterDB(8), published(t, rows, "L24", "dB", "value"), 0.01)
+	near(t, "L25", ConverterNoiseDBm(0, 8, 2.4e6, 2.4e6)-ConverterNoiseDBm(0, 8, 2.4e6, 1e4), published(t, rows, "L25", "dB", "value"), 1e-3)
+
+	quiet := Stage{Kind: Receiver, NoiseFigureDB: Given(6), FullScaleDBm: Given(-10)}
+	coarse := quiet
+	coarse.Bits, coarse.SampleHz = 7, 2.4e6
+	extra := Chain{Stages: []Stage{coarse}}.Cascade(437).TemperatureK.Low - Chain{Stages: []Stage{quiet}}.Cascade(437).TemperatureK.Low
+	// −10 − (42.14 + 1.76) − 63.80 = −117.70 dBm/Hz; less k: 10^(80.9/10) K.
+	near(t, "in dB over k", decibels(extra), -117.70-30+228.599, 0.01)
+}

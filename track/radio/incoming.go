@@ -29,6 +29,8 @@ type Incoming struct {
 	PathLossDB   Range
 	PathWords    string
 	IsotropicDBm Range // what an antenna of 0 dBi takes in
+
+	heightsM [2]float64 // of mast and spot above a smooth Earth
 }
 
 // leastKm is how near a transmitter may be for the formulas of the far field.
@@ -53,6 +55,7 @@ func (t Transmitter) From(spot Spot, path PathLoss) (Incoming, error) {
 	if in.PathLossDB, in.PathWords, err = path(t, spot); err != nil {
 		return Incoming{}, fmt.Errorf("transmitter %q: %w", t.Name, err)
 	}
+	in.heightsM[0], in.heightsM[1] = t.heights(spot)
 	erp := t.ERPDBm.or(unknownERP)
 	in.IsotropicDBm = Range{EIRPDBm(erp.Low), EIRPDBm(erp.High)}.Minus(in.PathLossDB)
 	return in, nil
@@ -68,14 +71,19 @@ func SmoothEarth(t Transmitter, spot Spot) (Range, string, error) {
 		return Range{}, "", err
 	}
 	km := max(metres/1e3, leastKm)
-	base := min(t.GroundM, spot.GroundM)
-	h1, h2 := t.GroundM-base+t.MastM, spot.GroundM-base+spot.AntennaM
+	h1, h2 := t.heights(spot)
 	loss := smoothEarthDB(t, h1, h2, km)
 	words := "in line of sight over a smooth Earth"
 	if km > diffraction.HorizonKm(h1, h2, diffraction.StandardRadiusKm) {
 		words = "beyond the horizon of a smooth Earth"
 	}
 	return Range{loss, loss + clutterDB}, words + "; hills, houses and trees may take off up to 20 dB more (common practice)", nil
+}
+
+// heights returns those of mast and antenna above the lower of the two grounds.
+func (t Transmitter) heights(spot Spot) (mastM, antennaM float64) {
+	base := min(t.GroundM, spot.GroundM)
+	return t.GroundM - base + t.MastM, spot.GroundM - base + spot.AntennaM
 }
 
 // smoothEarthDB returns the loss for heights above a smooth Earth.

@@ -51,16 +51,9 @@ func (s *Surroundings) overload(r *reckoned, before Level, elevationDeg float64)
 	o := Overload{Before: before, Level: before, Directed: s.directed, Products: r.strongest}
 	// Each side's values are told as the range's two ends: more is unkind.
 	span := func(of func(end side) float64) Range { return Range{of(kindly), of(unkind)} }
-	bw := s.link.Mode.BandwidthHz
-	antenna := s.link.antennaK(elevationDeg)
 	var clean, with [len(sides)]float64 // mW in the bandwidth
 	for _, end := range sides {
-		noise := func(lost []float64) float64 {
-			k, _, _, _ := s.chains[end].sum(s.link.MHz(), lost)
-			return ratio(ThermalNoiseDBm(end.against(antenna)+k, bw))
-		}
-		clean[end] = noise(nil)
-		with[end] = noise(w[end].lostDB) + w[end].products + w[end].direct + w[end].mixing
+		clean[end], with[end] = s.noise(end, &w[end], elevationDeg)
 	}
 	o.Level.NoiseDBm = span(func(end side) float64 { return decibels(with[end]) })
 	o.Level.finish(s.link.Mode)
@@ -74,12 +67,11 @@ func (s *Surroundings) overload(r *reckoned, before Level, elevationDeg float64)
 	o.DirectDBm = span(func(end side) float64 { return decibels(w[end].direct) })
 	o.MixingDBm = span(func(end side) float64 { return decibels(w[end].mixing) })
 	for k, f := range s.chains[unkind] {
-		if math.IsInf(f.p1dB, 1) {
+		if math.IsInf(f.bears(), 1) {
 			continue
 		}
 		room := func(end side) float64 {
-			f := s.chains[end][k]
-			return min(f.p1dB, f.fullScaleDBm) - w[end].loads[k] - w[end].peaksDB[k]
+			return s.chains[end][k].bears() - w[end].loads[k] - w[end].peaksDB[k]
 		}
 		o.Stages = append(o.Stages, Load{
 			Name:       f.name,
@@ -92,6 +84,18 @@ func (s *Surroundings) overload(r *reckoned, before Level, elevationDeg float64)
 		o.Unmeasured = append(o.Unmeasured, Product{Words: p.words(s.carriers), Order: 2, LowMHz: p.low, HighMHz: p.high})
 	}
 	return o
+}
+
+// noise returns the noise in mW without and with the transmitters. What
+// compression takes off a stage's gain makes the noise of the later ones count
+// for more.
+func (s *Surroundings) noise(end side, w *work, elevationDeg float64) (clean, with float64) {
+	antenna := end.against(s.link.antennaK(elevationDeg))
+	thermal := func(lost []float64) float64 {
+		chain, _, _, _ := s.chains[end].sum(s.link.MHz(), lost)
+		return ratio(ThermalNoiseDBm(antenna+chain, s.link.Mode.BandwidthHz))
+	}
+	return thermal(nil), thermal(w.lostDB) + w.products + w.direct + w.mixing
 }
 
 // strongest lists the products that count most where all is unkind.

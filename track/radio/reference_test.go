@@ -48,7 +48,7 @@ func number(t *testing.T, text string) float64 {
 }
 
 // near fails when two values differ by more than a tolerance.
-func near(t *testing.T, what string, got, want, within float64) {
+func near(t testing.TB, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: %.5f, want %.5f ± %g", what, got, want, within)
@@ -56,7 +56,7 @@ func near(t *testing.T, what string, got, want, within float64) {
 }
 
 // spans does so for both ends of a range.
-func spans(t *testing.T, what string, got Range, low, high, within float64) {
+func spans(t testing.TB, what string, got Range, low, high, within float64) {
 	t.Helper()
 	near(t, what+", low end", got.Low, low, within)
 	near(t, what+", high end", got.High, high, within)

@@ -36,8 +36,10 @@ type Stage struct {
 	// PhaseNoiseDBcHz is the oscillator's, at the offset of the strong signals
 	// that matter; unknown: no reciprocal mixing is worked out.
 	PhaseNoiseDBcHz Figure
-	Bits            float64 // effective, of a receiver's converter; 0: not known
-	FeedV           float64 // what a preamplifier is fed with through the cable; 0: not, or not known
+	// Bits are the effective ones of a receiver's converter, SampleHz its rate of
+	// complex samples; with its full scale they tell its own noise. 0: not known.
+	Bits, SampleHz float64
+	FeedV          float64 // what a preamplifier is fed with through the cable; 0: not, or not known
 }
 
 // passive says whether a stage can't be overloaded.
@@ -60,7 +62,7 @@ type figures struct {
 	perIP2        float64 // 1/√mW, where ip2 is known
 	fullScaleDBm  float64 // +Inf: none
 	phaseNoise    Figure
-	bits          float64
+	converterK    float64 // noise of the converter at the input
 	end           side
 }
 
@@ -101,7 +103,7 @@ func (s side) against(r Range) float64 {
 func (s Stage) assumed(end side, frequencyMHz float64) figures {
 	f := figures{
 		name: s.Name, kind: s.Kind, gainDB: s.GainDB, response: s.Response, ip2: s.InputIP2DBm,
-		phaseNoise: s.PhaseNoiseDBcHz, bits: s.Bits, end: end,
+		phaseNoise: s.PhaseNoiseDBcHz, end: end,
 		p1dB: math.Inf(1), ip3: math.Inf(1), fullScaleDBm: math.Inf(1),
 	}
 	if f.name == "" {
@@ -119,6 +121,9 @@ func (s Stage) assumed(end side, frequencyMHz float64) figures {
 			ip3 = Exactly(s.FullScaleDBm.Value + 20)
 		}
 		f.fullScaleDBm = end.of(s.FullScaleDBm.or(full))
+		if s.Bits > 0 && s.SampleHz > 0 && s.FullScaleDBm.Known {
+			f.converterK = ratio(ConverterNoiseDBm(s.FullScaleDBm.Value, s.Bits, s.SampleHz, 1)-30) / boltzmann
+		}
 	}
 	f.noiseFigureDB = end.against(s.NoiseFigureDB.or(noise))
 	if s.InputP1dBDBm.Known {
@@ -133,6 +138,16 @@ func (s Stage) assumed(end side, frequencyMHz float64) figures {
 	return f
 }
 
+// ConverterDB returns how far an ideal converter's noise is below a full-scale
+// tone: 6.02·bits + 1.76 (W. Kester, tutorial MT-001).
+func ConverterDB(bits float64) float64 { return decibels(1.5) + bits*20*math.Log10(2) }
+
+// ConverterNoiseDBm returns that noise in a bandwidth for a full scale in dBm,
+// spread over the rate of complex samples.
+func ConverterNoiseDBm(fullScaleDBm, bits, sampleHz, bandwidthHz float64) float64 {
+	return fullScaleDBm - ConverterDB(bits) - decibels(sampleHz/bandwidthHz)
+}
+
 // gainAt returns a stage's gain in dB.
 func (f figures) gainAt(frequencyMHz float64) float64 {
 	if f.response == nil {
@@ -140,3 +155,7 @@ func (f figures) gainAt(frequencyMHz float64) float64 {
 	}
 	return f.gainDB - f.end.against(f.response.LossDB(frequencyMHz))
 }
+
+// bears returns the level in dBm that a stage bears: its compression or, before
+// that, its converter's full scale; +Inf when it is passive.
+func (f figures) bears() float64 { return min(f.p1dB, f.fullScaleDBm) }

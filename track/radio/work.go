@@ -100,8 +100,8 @@ func (s *Surroundings) load(w *work, end side) {
 		if noisy > total/2 {
 			peak = noisyPeakDB
 		}
-		if !math.IsInf(f.p1dB, 1) {
-			lost = GainLossDB(decibels(total), min(f.p1dB, f.fullScaleDBm))
+		if bears := f.bears(); !math.IsInf(bears, 1) {
+			lost = GainLossDB(decibels(total), bears)
 		}
 		if f.phaseNoise.Known {
 			w.mixing += total * ratio(f.phaseNoise.Value) * s.link.Mode.BandwidthHz / s.wanted[end][k]

@@ -1,0 +1,135 @@
+package radio
+
+import (
+	"encoding/csv"
+	"errors"
+	"math"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode"
+
+	"foreaim/track"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+const (
+	columns = "name,latitude_deg,longitude_deg,ground_m,mast_m,low_mhz,high_mhz,erp_dbm,polarisation\n"
+	hill    = "Hill,58.5,14.0,210,180,470,478,80,h\n"
+)
+
+func TestReadTransmitters(t *testing.T) {
+	got, err := ReadTransmitters(strings.NewReader(columns+hill+"# between\nLake,58,14,100,30,433.5,433.5,,\n"), "t.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []Transmitter{
+		{"Hill", 58.5, 14, 210, 180, 470, 478, Given(80), "h"},
+		{"Lake", 58, 14, 100, 30, 433.5, 433.5, Figure{}, ""},
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestReadTransmittersRefuses(t *testing.T) {
+	for text, want := range map[string]string{
+		"name\n": `t.csv:1:1: column "latitude_deg" is missing`,
+		columns + ",58.5,14.0,210,180,470,478,80,h\n":      "t.csv:2:1: name is empty",
+		columns + "Hill,98.5,14.0,210,180,470,478,80,h\n":  `t.csv:2:6: latitude_deg is "98.5", want a number of degrees, -90 to 90`,
+		columns + "Hill,58.5,14.0,210,180,478,470,80,h\n":  "t.csv:2:28: high_mhz is 470, below low_mhz, 478",
+		columns + "Hill,58.5,14.0,210,180,470,478,120,h\n": `t.csv:2:32: erp_dbm is "120", want a number of dBm, -50 to 110`,
+		columns + "Hill,58.5,14.0,210,180,470,478,80,x\n":  `t.csv:2:35: polarisation is "x", want h, v, m or nothing`,
+	} {
+		_, err := ReadTransmitters(strings.NewReader(text), "t.csv")
+		var fault *FileError
+		if !errors.As(err, &fault) || err.Error() != want {
+			t.Errorf("%v, want %s", err, want)
+		}
+	}
+}
+
+// What is read and written again is read as the same.
+func FuzzReadTransmitters(f *testing.F) {
+	f.Add(columns + hill)
+	f.Add("#x\n" + columns + "\"a, b\",-1e1,180,-5,0,1,1,,m\n")
+	f.Add(columns + "\x1b[31m,0,0,0,0,1,2,nan,v\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		all, err := ReadTransmitters(strings.NewReader(text), "t.csv")
+		if err != nil {
+			if all != nil || strings.ContainsFunc(err.Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
+				t.Errorf("%v, %q", all, err)
+			}
+			return
+		}
+		var b strings.Builder
+		w := csv.NewWriter(&b)
+		_ = w.Write(transmitterColumns) // a Builder never fails
+		for _, x := range all {
+			if x.Name == "" || !(x.LowMHz <= x.HighMHz) || strings.ContainsFunc(x.Name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+				t.Fatalf("%+v", x)
+			}
+			cells := []string{x.Name}
+			for _, v := range []float64{x.LatitudeDeg, x.LongitudeDeg, x.GroundM, x.MastM, x.LowMHz, x.HighMHz, x.ERPDBm.Value} {
+				cells = append(cells, strconv.FormatFloat(v, 'g', -1, 64))
+			}
+			if !x.ERPDBm.Known {
+				cells[7] = ""
+			}
+			_ = w.Write(append(cells, x.Polarisation))
+		}
+		w.Flush()
+		again, err := ReadTransmitters(strings.NewReader(b.String()), "t.csv")
+		if err != nil {
+			t.Fatalf("%v in\n%s", err, b.String())
+		}
+		if diff := cmp.Diff(all, again); diff != "" {
+			t.Error(diff)
+		}
+	})
+}
+
+// A transmitter due north at 30 km, 100 kW e.r.p., both on the sea's level: by
+// field_strength_check.csv 10 kW at 30 km on 600 MHz are -45.402 dBm isotropic,
+// so -35.402 dBm, if nothing but free space counts.
+func TestIncoming(t *testing.T) {
+	spot := Spot{Site: track.Site{Name: "field", LatitudeDeg: 0, LongitudeDeg: 0}, AntennaM: 2}
+	// A degree of latitude at the equator: 110.574 km (WGS-84).
+	mast := Transmitter{Name: "Mast", LatitudeDeg: 30 / 110.574, GroundM: 0, MastM: 400, LowMHz: 596, HighMHz: 604, ERPDBm: Given(80), Polarisation: "h"}
+	in, err := mast.From(spot, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "distance", in.DistanceKm, 30, 0.01)
+	near(t, "bearing", in.BearingDeg, 0, 1e-6)
+	// Up 398 m in 30 km, less half the bend of 30 km on 8500 km.
+	near(t, "elevation", in.ElevationDeg, math.Atan(398.0/30000-30.0/17000)*180/math.Pi, 1e-3)
+	free := func(Transmitter, Spot) (Range, string, error) {
+		return Exactly(FreeSpaceDB(600, 30)), "free space", nil
+	}
+	bare, err := mast.From(spot, free)
+	if err != nil || bare.PathWords != "free space" {
+		t.Fatal(bare, err)
+	}
+	spans(t, "free space", bare.IsotropicDBm, -35.402, -35.402, 0.01)
+	// Near the horizon a smooth Earth takes its part, never negative.
+	if in.IsotropicDBm.High > -35.402+0.01 || in.IsotropicDBm.Low != in.IsotropicDBm.High-clutterDB || !strings.HasPrefix(in.PathWords, "in line of sight") {
+		t.Errorf("%+v", in)
+	}
+	mast.MastM = 0
+	beyond, err := mast.From(spot, nil)
+	if err != nil || !strings.HasPrefix(beyond.PathWords, "beyond the horizon") || beyond.IsotropicDBm.High > in.IsotropicDBm.High-20 {
+		t.Errorf("%+v, %v", beyond, err)
+	}
+	// Nobody knows what it sends: from 10 W to 1 MW.
+	mast.ERPDBm = Figure{}
+	if vague, err := mast.From(spot, free); err != nil || math.Abs(vague.IsotropicDBm.High-vague.IsotropicDBm.Low-50) > 1e-9 {
+		t.Errorf("%+v, %v", vague, err)
+	}
+	here := mast
+	here.LatitudeDeg = 0
+	if _, err := here.From(spot, nil); !errors.Is(err, track.ErrSamePlace) || !strings.Contains(err.Error(), "Mast") {
+		t.Errorf("on top of it: %v", err)
+	}
+}
