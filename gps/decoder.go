@@ -75,7 +75,7 @@ func (d *decoder) line(raw []byte, firstByte time.Time, baud int) (changed bool)
 	switch s.kind {
 	case "":
 		return d.sentences == 1
-	case nmea.TypeHDT, nmea.TypeTHS, nmea.TypeHDG, nmea.TypeHDM:
+	case nmea.TypeHDT, nmea.TypeTHS, nmea.TypeHDG, nmea.TypeHDM, nmea.TypeXDR:
 		d.compass.add(s.kind, s.heading, firstByte)
 		return true
 	case nmea.TypeGSA:

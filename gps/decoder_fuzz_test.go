@@ -35,7 +35,8 @@ func sane(t *testing.T, r Report) {
 	if c := r.Clock; c.Known && !(math.Abs(c.OffsetS) < 1e11 && c.UncertaintyS > 0 && c.UncertaintyS < 15) || !c.Known && c != (Clock{}) {
 		t.Errorf("clock %+v", c)
 	}
-	if h := r.Heading; h != nil && !(h.TrueDeg >= 0 && h.TrueDeg < 360 && h.MagneticDeg >= 0 && h.MagneticDeg < 360 && (h.TrueKnown || h.MagneticKnown)) {
+	if h := r.Heading; h != nil && !(h.TrueDeg >= 0 && h.TrueDeg < 360 && h.MagneticDeg >= 0 && h.MagneticDeg < 360 &&
+		math.Abs(h.PitchDeg) <= 90 && math.Abs(h.RollDeg) <= 180 && h.known()) {
 		t.Errorf("heading %+v", h)
 	}
 	if strings.ContainsFunc(r.Problem, unicode.IsControl) {

@@ -19,6 +19,7 @@ import (
 //	b  bearing, 0 to 360     v  angle, 0 to 180
 //	V  its E/W               x  checked by the library
 //	.  not read: emptied, so that what it holds can do no harm
+//	*  groups of four fields, see tilt
 //
 // GGA and GNS: receivers differ in how many fields they send; missing ones at
 // the end are taken as empty, more are ignored.
@@ -40,6 +41,8 @@ func layout(kind string) string {
 		return "bx"
 	case nmea.TypeHDG:
 		return "bvVvV"
+	case nmea.TypeXDR:
+		return "*"
 	}
 	return ""
 }
@@ -48,6 +51,9 @@ func layout(kind string) string {
 // that it insists on. It refuses what can't be true.
 func (r *reader) prepare(s *nmea.BaseSentence) error {
 	want := layout(s.Type)
+	if want == "*" {
+		return tilt(s)
+	}
 	fields := make([]string, len(want))
 	copy(fields, s.Fields)
 	for i := range fields {

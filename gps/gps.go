@@ -62,17 +62,31 @@ func (c Clock) UncertaintyAt(computer time.Time) float64 {
 	return c.UncertaintyS + driftPerS*computer.Sub(c.At).Abs().Seconds()
 }
 
-// Heading is the direction of a sensor, for a compass on the boom.
+// Heading is the direction of a sensor, for a compass on the boom. At least one
+// part of it is known. The parts came within two seconds of each other.
 type Heading struct {
-	Received    time.Time
-	TrueDeg     float64
+	Received    time.Time // the computer's clock when the newest part arrived; see Fresh
+	TrueDeg     float64   // [0, 360)
 	TrueKnown   bool
-	MagneticDeg float64
+	MagneticDeg float64 // [0, 360)
 	// MagneticKnown tells that MagneticDeg was given or computed from the
 	// sensor's own deviation.
 	MagneticKnown bool
-	PitchDeg      float64 // up positive
+	PitchDeg      float64 // -90 to 90, up positive
 	PitchKnown    bool
+	RollDeg       float64 // -180 to 180, right side down positive
+	RollKnown     bool
+}
+
+// Fresh tells whether a heading is the present one at a reading of the
+// computer's clock: sensors speak once a second or more often. Nil is not.
+func (h *Heading) Fresh(computer time.Time) bool {
+	return h != nil && computer.Sub(h.Received).Abs() <= silence
+}
+
+// known tells whether there is anything in it.
+func (h Heading) known() bool {
+	return h.TrueKnown || h.MagneticKnown || h.PitchKnown || h.RollKnown
 }
 
 // State is what a source is doing.
@@ -92,12 +106,13 @@ type Report struct {
 	State     State
 	Fix       Fix // the newest valid one, kept when lost; see Fix.Received for its age
 	Clock     Clock
-	Heading   *Heading // nil without a sensor
+	Heading   *Heading // nil without a sensor; the newest, kept when lost
 	Problem   string   // one line, for people, without control characters; empty when all is well
 	Source    string   // the URL, with the baud rate found
 	Sentences int      // accepted
 	Rejected  int      // bad checksum, cut or impossible
 	LastByte  time.Time
+	Sensor    Sensor // of Join; zero where the heading comes with the fix
 }
 
 // Receiver is an opened source. It goes on by itself until Close.

@@ -52,7 +52,7 @@ func TestGpsdFix(t *testing.T) {
 		fmt.Fprintf(conn, `{"class":"DEVICES","devices":[{"class":"DEVICE","path":"/dev/pts/1"}]}`+"\r\n")
 		fmt.Fprintf(conn, `{"class":"FUTURE","lat":0}`+"\n"+`{"class":"SKY","hdop":1.6,"uSat":8}`+"\n")
 		fmt.Fprintf(conn, `{"class":"RAW","x":"%s"}`+"\n", strings.Repeat("x", 3*gpsdLine)) // too long: left out
-		fmt.Fprintf(conn, `{"class":"ATT","heading":231.5,"mheading":233,"pitch":-4.5}`+"\n")
+		fmt.Fprintf(conn, `{"class":"ATT","heading":231.5,"mheading":-127,"pitch":-4.5,"roll":178}`+"\n")
 		fmt.Fprintf(conn, `{"class":"TPV","mode":3,"status":2,"time":%q,"lat":57.27,"lon":-5.71,"altHAE":95.0,"altMSL":40.0,"alt":40.0,"geoidSep":55.0}`+"\n", stamp)
 		<-release
 	}
@@ -68,8 +68,14 @@ func TestGpsdFix(t *testing.T) {
 	if got.Fix != want || !got.Fix.Time.IsZero() && !got.Fix.Time.Equal(now) {
 		t.Errorf("fix %+v, want %+v of %v", got.Fix, want, now)
 	}
-	if h := got.Heading; h == nil || h.TrueDeg != 231.5 || h.MagneticDeg != 233 || h.PitchDeg != -4.5 || !h.PitchKnown {
-		t.Errorf("heading %+v, want 231.5 true, 233 magnetic, pitch -4.5", h)
+	attitude := Heading{
+		TrueDeg: 231.5, TrueKnown: true, MagneticDeg: 233, MagneticKnown: true,
+		PitchDeg: -4.5, PitchKnown: true, RollDeg: 178, RollKnown: true,
+	}
+	if h := got.Heading; h == nil {
+		t.Error("no heading")
+	} else if attitude.Received = h.Received; *h != attitude {
+		t.Errorf("heading %+v, want %+v", *h, attitude)
 	}
 	close(release)
 	await(t, r, 3*time.Second, "loss", is(Lost))

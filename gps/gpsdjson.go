@@ -33,6 +33,7 @@ type gpsdMessage struct {
 	Heading    *float64 `json:"heading"`  // from true north
 	MagHeading *float64 `json:"mheading"` // from magnetic north
 	Pitch      *float64 `json:"pitch"`
+	Roll       *float64 `json:"roll"`
 
 	// PPS, TOFF: the true time of an event and what the clock read
 	RealSec   int64 `json:"real_sec"`
@@ -124,7 +125,7 @@ func (m gpsdMessage) sky(s gpsdSky) gpsdSky {
 	return s
 }
 
-// attitude gives the heading of an ATT, if it has one.
+// attitude gives what an ATT says of the sensor, if that is anything.
 func (m gpsdMessage) attitude() (h Heading, ok bool) {
 	for _, field := range []struct {
 		from  *float64
@@ -135,12 +136,14 @@ func (m gpsdMessage) attitude() (h Heading, ok bool) {
 		{m.Heading, &h.TrueDeg, &h.TrueKnown, 360},
 		{m.MagHeading, &h.MagneticDeg, &h.MagneticKnown, 360},
 		{m.Pitch, &h.PitchDeg, &h.PitchKnown, 90},
+		{m.Roll, &h.RollDeg, &h.RollKnown, 180},
 	} {
 		if field.from != nil && math.Abs(*field.from) <= field.limit {
 			*field.to, *field.known = *field.from, true
 		}
 	}
-	return h, h.TrueKnown || h.MagneticKnown
+	h.TrueDeg, h.MagneticDeg = turn(h.TrueDeg), turn(h.MagneticDeg)
+	return h, h.known()
 }
 
 // leastPulseError bounds in seconds what an interrupt or a USB adapter adds to a

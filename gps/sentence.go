@@ -34,7 +34,7 @@ type sentence struct {
 	hdop                      float64 // 0 when not given
 	dimensions                int     // of GSA: 1 no fix, 2, 3; 0 when not said
 
-	heading Heading // of the heading sentences; nothing known: no heading now
+	heading Heading // of the sensor's sentences; nothing known: no heading now
 }
 
 // reader reads sentences. It belongs to one decoder: the library's parser is
