@@ -9,6 +9,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/aim"
 	"foreaim/track/beacon"
+	"foreaim/track/elements"
 	"foreaim/track/outing"
 	"foreaim/track/terrain"
 )
@@ -60,6 +61,21 @@ type Target struct {
 	FrequencyHz float64 // 0: unknown
 	Schedule    beacon.Schedule
 	File        string // where its elements were read, for the record; may be empty
+	// Likely is how late or early it may be at a time by what its elements tell,
+	// see track.LikelyError; nil: not known. It takes a few milliseconds.
+	Likely func(at time.Time) track.Likely
+}
+
+// Catalogue finds satellites besides the targets, to be chosen on the screen.
+type Catalogue interface {
+	Len() int // how many objects there are
+	// Match returns at most limit objects that part of a name, designator or
+	// number fits, the best first, as elements.Catalogue does. It is asked at
+	// each key that is typed, so that it must answer in a few milliseconds.
+	Match(part string, limit int) []elements.Set
+	// Target makes one that Match returned ready to be pointed at. It may take
+	// its time: it is called beside the frames, by one goroutine at a time.
+	Target(set elements.Set) (Target, error)
 }
 
 // Config is everything the program is given.
@@ -71,6 +87,10 @@ type Config struct {
 	// Chosen is an index into Targets; a negative one stands for the satellite
 	// that Resume was about, or else the first.
 	Chosen int
+	// Catalogue opens a catalogue to choose further satellites from. It may
+	// take its time: it is called beside the frames when it is first wanted, and
+	// again if it failed. Nil: there are only the targets.
+	Catalogue func() (Catalogue, error)
 
 	// Site is where the antenna is until Reports says better; SiteKnown is
 	// false while only a fix can tell. SiteFixed keeps Reports from moving it:
