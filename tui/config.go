@@ -9,6 +9,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/aim"
 	"foreaim/track/beacon"
+	"foreaim/track/north"
 	"foreaim/track/elements"
 	"foreaim/track/outing"
 	"foreaim/track/terrain"
@@ -102,6 +103,14 @@ type Config struct {
 
 	FacingDeg   float64 // true azimuth
 	FacingKnown bool
+
+	// Landmarks are the places to take a facing from, each with its name.
+	Landmarks []north.Landmark
+	// Remember keeps a place under a name for this outing and the next ones; the
+	// screen adds it to the landmarks that it has by itself. A height of 0 is
+	// taken as not known. The error is one line for people. It writes to a disk:
+	// call it beside the frames. Nil: nothing can be remembered.
+	Remember func(name string, place track.Site) error
 
 	// Skyline is what trees and houses hide, to begin with: more is entered on
 	// the screen, and an outing that is taken up brings its own. The zero
