@@ -9,8 +9,8 @@ import (
 	"foreaim/track"
 	"foreaim/track/aim"
 	"foreaim/track/beacon"
-	"foreaim/track/north"
 	"foreaim/track/elements"
+	"foreaim/track/north"
 	"foreaim/track/outing"
 	"foreaim/track/terrain"
 )
