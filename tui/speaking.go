@@ -57,10 +57,13 @@ func (v *speaking) callouts(s *scene) {
 
 // call gives a callout in one of the three ways.
 func (v *speaking) call(s *scene, call aim.Callout) {
-	// A voice that fails is tried again with what has no tones.
-	if v.voice != nil && !v.off && (v.voice.Problem() == "" || len(call.Tones) == 0) {
+	// A voice that fails is tried again with each callout, or one that failed
+	// once would stay mute; until it speaks, tones are given as well.
+	if v.voice != nil && !v.off {
 		v.say(s, call.Text, call.StaleAfter, call.Urgent)
-		return
+		if v.voice.Problem() == "" || len(call.Tones) == 0 {
+			return
+		}
 	}
 	switch {
 	case s.silent || len(call.Tones) == 0:
