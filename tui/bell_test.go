@@ -107,7 +107,11 @@ func TestOneWayToSound(t *testing.T) {
 			t.Errorf("%d texts, tones %v, %d bells, want the voice alone", n, tones.played(), p.rung())
 		}
 		voice.fail("no sound card")
+		said := len(voice.texts())
 		p.until(-70 * time.Second) // the hold and the burst of -83 s, and the way on
+		if n := len(voice.texts()) - said; n < 3 {
+			t.Errorf("a voice that failed once is tried with %d of 3 callouts", n)
+		}
 		if got := tones.played(); !slices.Equal(got, []string{"hold", "burst", "left,up"}) || p.rung() != 0 {
 			t.Errorf("tones %v and %d bells while the voice fails", got, p.rung())
 		}
