@@ -33,7 +33,12 @@ type FacingEntry struct {
 	AzimuthDeg     Number `json:"azimuth_deg,omitzero"`     // true, 0 to 360; unknown: the facing was taken back
 	DeclinationDeg Number `json:"declination_deg,omitzero"` // that was applied to a magnetic one
 	SigmaDeg       Number `json:"sigma_deg,omitzero"`
-	How            Text   `json:"how,omitempty"` // typed, nudged, sun, landmark …
+	How            Text   `json:"how,omitempty"`   // typed, nudged, sun, landmark …
+	Ahead          Text   `json:"ahead,omitempty"` // the fixed thing that is straight ahead
+	// SensorOffsetDeg is added to what a sensor on the boom gives; unknown: nothing.
+	SensorOffsetDeg Number `json:"sensor_offset_deg,omitzero"`
+	// References are what the facing is made of, in the order taken.
+	References References `json:"references,omitzero"`
 }
 
 // ElementsEntry are the elements that were used, in full, so that a review computes

@@ -32,7 +32,8 @@ func (e FixEntry) check() error {
 func (ClockEntry) check() error { return nil }
 
 func (e FacingEntry) check() error {
-	return first(direction(e.AzimuthDeg, Number{}), e.DeclinationDeg.within("declination_deg", -180, 180))
+	return first(direction(e.AzimuthDeg, Number{}), e.DeclinationDeg.within("declination_deg", -180, 180),
+		e.SensorOffsetDeg.within("sensor_offset_deg", -360, 360), e.References.check())
 }
 
 func (ElementsEntry) check() error { return nil }

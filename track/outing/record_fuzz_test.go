@@ -47,6 +47,9 @@ func anyEntry[E Entry]() *rapid.Generator[Entry] {
 		case CheckEntry:
 			e.List = ListTriage
 			return e
+		case FacingEntry:
+			e.References = ReferencesOf(e.References.All()) // in use are the first
+			return e
 		}
 		return e
 	})
@@ -56,12 +59,21 @@ func anyEntry[E Entry]() *rapid.Generator[Entry] {
 func cleaned(e Entry) Entry {
 	v := reflect.New(reflect.TypeOf(e)).Elem()
 	v.Set(reflect.ValueOf(e))
+	cleanTexts(v)
+	return v.Interface().(Entry)
+}
+
+func cleanTexts(v reflect.Value) {
 	for i := range v.NumField() {
-		if f := v.Field(i); f.Type() == reflect.TypeFor[Text]() {
+		switch f := v.Field(i); {
+		case f.Type() == reflect.TypeFor[Text]():
 			f.SetString(Clean(f.String()))
+		case f.Type() == reflect.TypeFor[References]():
+			for k := range f.Len() {
+				cleanTexts(f.Index(k))
+			}
 		}
 	}
-	return v.Interface().(Entry)
 }
 
 // roundTrip writes drawn records of all kinds, on a disk that tears some, and

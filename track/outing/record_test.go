@@ -78,6 +78,8 @@ func checkMembers(t *testing.T, kind reflect.Type, units []string) {
 			t.Errorf("%s hides %q of the line", where, name)
 		case f.Type == reflect.TypeFor[LookEntry]():
 			checkMembers(t, f.Type, units)
+		case f.Type == reflect.TypeFor[References]():
+			checkMembers(t, f.Type.Elem(), units)
 		case f.Type.Kind() == reflect.Float64 || f.Type.Kind() == reflect.Slice || f.Type.Kind() == reflect.Pointer:
 			t.Errorf("%s is a %s: use Number, and nothing without a bound", where, f.Type)
 		case f.Type == reflect.TypeFor[Number]() && name != "hdop":
