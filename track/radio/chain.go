@@ -81,6 +81,33 @@ func (c Chain) WithAttenuator(lossDB float64) Chain {
 	return c
 }
 
+// Variants returns what can be done with the same parts: the chain as it is,
+// without its preamplifier, and with it on the other side of the cable.
+func (c Chain) Variants() []Chain {
+	all := []Chain{c}
+	at, cable := c.find(Preamplifier), c.find(Cable)
+	if at < 0 {
+		return all
+	}
+	bare := c.Without(Preamplifier)
+	bare.Name = c.Name + ", no preamplifier"
+	all = append(all, bare)
+	if cable < 0 {
+		return all
+	}
+	moved, to, name := c.Without(Preamplifier), bare.find(Cable), c.Name+", preamplifier before the cable"
+	if at < cable {
+		for i, s := range moved.Stages {
+			if s.Kind == Cable {
+				to = i + 1
+			}
+		}
+		name = c.Name + ", preamplifier behind the cable"
+	}
+	moved.Name, moved.Stages = name, slices.Insert(moved.Stages, to, c.Stages[at])
+	return append(all, moved)
+}
+
 // Cascade is what a chain amounts to, at its input.
 type Cascade struct {
 	GainDB        float64

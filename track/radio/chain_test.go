@@ -50,6 +50,14 @@ func TestCascadeNoise(t *testing.T) {
 	n5 := noise(feeder(l5), amplifier(60, kelvin(140)), amplifier(0, kelvin(10000)))
 	near(t, "N5 system", (60+n5.TemperatureK.Low)/l5, value("N5", "system temperature at LNA input", "published"), 0.005)
 
+	near(t, "N5 figure of merit", 60-0.5-decibels((60+n5.TemperatureK.Low)/l5), value("N5", "G/T", "published"), 0.05)
+
+	// N4: a feeder at 300 K, so its figure is not its loss.
+	l4 := 1.413 // as rounded there
+	warm := Stage{Kind: Cable, GainDB: -decibels(l4), NoiseFigureDB: Given(kelvin(300 * (l4 - 1)))}
+	near(t, "N4a", 50+noise(amplifier(0, kelvin(50))).TemperatureK.Low, value("N4a", "system temperature at receiver input", "published"), 1e-9)
+	near(t, "N4b", (50+noise(warm, amplifier(0, kelvin(50))).TemperatureK.Low)/l4, value("N4b", "system temperature at receiver input", "published"), 0.002)
+
 	// Values from memory, recomputed: a preamplifier before and behind its cable.
 	first := noise(amplifier(50, kelvin(150)), feeder(ratio(5)), amplifier(0, 12))
 	last := noise(feeder(ratio(5)), amplifier(50, kelvin(150)), amplifier(0, 12))
@@ -126,6 +134,33 @@ func TestChainIsChanged(t *testing.T) {
 	}
 	if got := c.WithAttenuator(10).Cascade(437).GainDB - c.Cascade(437).GainDB; math.Abs(got+10) > 1e-9 {
 		t.Errorf("an attenuator of 10 dB changes the gain by %v dB", got)
+	}
+}
+
+// The three chains of noise_cascade_check.csv, N7a to c, out of one.
+func TestVariants(t *testing.T) {
+	rows := reference(t, "noise_cascade_check.csv")
+	cable, lna, sdr := Stage{Kind: Cable, GainDB: -1.5}, amplifier(20, 1), amplifier(0, 6)
+	sdr.Kind = Receiver
+	for _, c := range []struct {
+		stages []Stage
+		names  string
+		ids    [3]string
+	}{
+		{[]Stage{lna, cable, sdr}, "c/c, no preamplifier/c, preamplifier behind the cable", [3]string{"N7b", "N7a", "N7c"}},
+		{[]Stage{cable, lna, sdr}, "c/c, no preamplifier/c, preamplifier before the cable", [3]string{"N7c", "N7a", "N7b"}},
+	} {
+		var names []string
+		for i, v := range (Chain{Name: "c", Stages: c.stages}).Variants() {
+			names = append(names, v.Name)
+			near(t, v.Name, v.Cascade(437).NoiseFigureDB.Low, published(t, rows, c.ids[i], "noise figure", "computed"), 1e-4)
+		}
+		if got := strings.Join(names, "/"); got != c.names {
+			t.Error(got)
+		}
+	}
+	if got := (Chain{Stages: []Stage{sdr}}).Variants(); len(got) != 1 {
+		t.Errorf("a receiver alone: %+v", got)
 	}
 }
 

@@ -88,7 +88,7 @@ func (t Transmitter) heights(spot Spot) (mastM, antennaM float64) {
 
 // smoothEarthDB returns the loss for heights above a smooth Earth.
 func smoothEarthDB(t Transmitter, height1M, height2M, km float64) float64 {
-	return FreeSpaceDB(t.MiddleMHz(), km) + diffraction.SmoothPath{
+	return FreeSpaceDB(t.MiddleMHz(), math.Hypot(km, (height1M-height2M)/1e3)) + diffraction.SmoothPath{
 		FrequencyMHz: t.MiddleMHz(), DistanceKm: km, Height1M: height1M, Height2M: height2M,
 		EarthRadiusKm: diffraction.StandardRadiusKm, Vertical: t.Polarisation == "v",
 	}.LossDB()

@@ -126,6 +126,13 @@ func TestOutingRemedies(t *testing.T) {
 		t.Errorf("%+v", filter)
 	}
 
+	// With a loss of 16 dB: noise of 261.65 K and F = 39.81·1.3052, -115.07 dBm;
+	// product -138.18 + 16 = -122.18 dBm; together -114.30 dBm, so the margin is
+	// -111.02 + 114.30 − 3 = 0.27 dB. With 16.5 dB it is -0.23 dB.
+	if !strings.Contains(filter.Words, "16.0 dB would still leave a margin") {
+		t.Error(filter.Words)
+	}
+
 	// A hill that takes 26 dB off leaves a rise of 1 dB at most, and no loss.
 	hill := remedy(BehindHill)
 	near(t, "behind a hill", hill.HearingMarginDB.Low, 20.374-3-1, 0.2)

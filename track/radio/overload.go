@@ -34,6 +34,23 @@ type Load struct {
 	GainLossDB           Range
 }
 
+// easyDB is the headroom at which nobody need worry: third-order products fall
+// by thrice what the carriers fall (common practice, no source).
+const easyDB = 15.0
+
+// Words says how a stage stands it.
+func (l Load) Words() string {
+	switch {
+	case l.HeadroomDB.High < 0:
+		return "overloaded"
+	case l.HeadroomDB.Low < 0:
+		return "may be overloaded"
+	case l.HeadroomDB.Low < easyDB:
+		return "near its limit"
+	}
+	return "bears it"
+}
+
 // Product is one that the chain makes of strong carriers.
 type Product struct {
 	Words    string // of what it is made

@@ -67,6 +67,8 @@ func TestThirdOrder(t *testing.T) {
 	// products on the floor.
 	dynamic := value("L2", "dynamic range dB")
 	near(t, "L2", pair(20, -123+dynamic, -123+dynamic), -123, 0.002)
+	// L4, published: a range of 70 dB over a floor of -100 dBm takes 5 dBm.
+	near(t, "L4", pair(published(t, rows, "L4", "IIP3 dBm", "value"), -100+70, -100+70), -100, 1e-9)
 	for id, c := range map[string][2]float64{"L6": {10, -20}, "L7": {10, -25}, "L8": {10, -30}, "L9": {15, -15}, "L10": {17, -20}} {
 		near(t, id, pair(c[0], c[1], c[1]), value(id, "input-referred IM3 dBm"), 1e-9)
 	}
@@ -93,6 +95,9 @@ func TestSecondOrder(t *testing.T) {
 
 	// Without an intercept it can be named only, and raises nothing.
 	o := NewSurroundings(bench(t, amp(60)), []Incoming{tone("TV", 537, -20), tone("FM", 100, -20)}).At(up, 0)
+	if words := NewSurroundings(bench(t, amp(60)), []Incoming{tone("TV", 537, -20), tone("FM", 100, -20)}).Advise(up, 0).Words; !strings.Contains(words, "do no harm here. Not reckoned with, as no second-order intercept is given: TV 537.000 MHz - FM") {
+		t.Error(words)
+	}
 	if len(o.Products) != 0 || len(o.Unmeasured) != 1 || o.Unmeasured[0].Words != "TV 537.000 MHz - FM 100.000 MHz" || !math.IsInf(o.ProductsDBm.High, -1) {
 		t.Errorf("%+v", o)
 	}

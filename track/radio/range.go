@@ -25,8 +25,15 @@ func (r Range) Plus(o Range) Range { return Range{r.Low + o.Low, r.High + o.High
 // Minus returns the difference: at its lowest when the other is at its highest.
 func (r Range) Minus(o Range) Range { return Range{r.Low - o.High, r.High - o.Low} }
 
-// String writes it for people, to whole units where it is wide: "7.2", "3 to 15".
+// String writes it for people, to whole units where it is wide: "7.2", "3 to
+// 15". A level that is -Inf is nothing at all.
 func (r Range) String() string {
+	switch {
+	case math.IsInf(r.High, -1):
+		return "nothing"
+	case math.IsInf(r.Low, -1):
+		return "up to " + Exactly(r.High).String()
+	}
 	low, high := math.Round(r.Low*10)/10+0, math.Round(r.High*10)/10+0 // + 0: no -0
 	switch {
 	case r.Known():

@@ -71,7 +71,7 @@ type Advice struct {
 func (s *Surroundings) Advise(look track.Look, offAimDeg float64) Advice {
 	a := Advice{Now: s.At(look, offAimDeg)}
 	if a.Now.NoiseRiseDB.High < harmlessDB {
-		a.Words = "Strong transmitters do no harm here."
+		a.Words = "Strong transmitters do no harm here." + a.Now.untold()
 		if a.Now.Before.HearingMarginDB.Low < 0 {
 			a.Words += " What is missing is signal: a higher pass, a larger antenna, less loss before the preamplifier."
 		}
@@ -90,7 +90,7 @@ func (s *Surroundings) Advise(look track.Look, offAimDeg float64) Advice {
 			cmp.Compare(slices.Index(verdicts, x.Verdict), slices.Index(verdicts, y.Verdict)),
 			cmp.Compare(slices.Index(costs, x.Kind), slices.Index(costs, y.Kind)))
 	})
-	a.Words = a.verdict()
+	a.Words = a.verdict() + a.Now.untold()
 	return a
 }
 
@@ -123,6 +123,14 @@ func (a Advice) verdict() string {
 		return text + "Nothing is sure to be enough; what may be, at the least cost: " + string(best.Kind) + "."
 	}
 	return text + "None of these is enough."
+}
+
+// untold says what could not be reckoned with; "" when all could.
+func (o Overload) untold() string {
+	if len(o.Unmeasured) == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Not reckoned with, as no second-order intercept is given: %s.", o.Unmeasured[0].Words)
 }
 
 // restored says whether the noise is down again, on the unkind side.

@@ -132,25 +132,27 @@ func (s *Surroundings) filterFirst(look track.Look, offAimDeg float64) (Remedy, 
 	if !possible {
 		r.Words += " That doesn't bring the noise down by itself: something strong is too near the wanted frequency for a filter."
 	}
-	// What it may lose in the wanted band before it is worse than no filter.
-	now := s.At(look, offAimDeg).Level.HearingMarginDB.Low
-	steps := sort.Search(2*mostLossDB, func(n int) bool { // half decibels, the first that is too much
-		f.lossDB = Exactly(float64(n+1) / 2)
-		return s.with(chain(f), look, offAimDeg).HearingMarginDB.Low < now
-	})
-	r.Words += fmt.Sprintf(" Reckoned with a loss of %s dB in the wanted band; ", filterLossDB)
-	switch steps {
-	case 0:
-		r.Words += "any loss would hurt more than it helps."
-	case 2 * mostLossDB:
-		r.Words += "no loss that a filter has would hurt more than it helps."
-	default:
-		r.Words += fmt.Sprintf("above %.1f dB it would hurt more than it helps.", float64(steps)/2)
-	}
+	r.Words += fmt.Sprintf(" Reckoned with a loss of %s dB in the wanted band; ", filterLossDB) + s.tolerable(look, offAimDeg, f, chain)
 	if before == Preamplifier {
 		r.Caution = s.feedCaution()
 	}
 	return r, true
+}
+
+// tolerable says what a filter may lose in the wanted band: as much as leaves a
+// margin for hearing or, where there is none anyway, as makes it no worse than
+// without.
+func (s *Surroundings) tolerable(look track.Look, offAimDeg float64, f stop, chain func(stop) Chain) string {
+	margin := func(loss float64) float64 {
+		f.lossDB = Exactly(loss)
+		return s.with(chain(f), look, offAimDeg).HearingMarginDB.Low
+	}
+	least, words := 0.0, "%.1f dB would still leave a margin."
+	if margin(0.5) < 0 {
+		least, words = s.At(look, offAimDeg).Level.HearingMarginDB.Low, "above %.1f dB it would hurt more than it helps."
+	}
+	steps := sort.Search(2*mostLossDB, func(n int) bool { return margin(float64(n+1)/2) < least }) // half decibels
+	return fmt.Sprintf(words, float64(steps)/2)
 }
 
 // culprits are the bands that have to be taken off: those of the strongest

@@ -148,12 +148,21 @@ func ConverterNoiseDBm(fullScaleDBm, bits, sampleHz, bandwidthHz float64) float6
 	return fullScaleDBm - ConverterDB(bits) - decibels(sampleHz/bandwidthHz)
 }
 
-// gainAt returns a stage's gain in dB.
+// gainAt returns a stage's gain in dB for the wanted signal.
 func (f figures) gainAt(frequencyMHz float64) float64 {
 	if f.response == nil {
 		return f.gainDB
 	}
 	return f.gainDB - f.end.against(f.response.LossDB(frequencyMHz))
+}
+
+// leakAt returns its gain in dB for an unwanted one, which a response that
+// isn't known well may let through.
+func (f figures) leakAt(frequencyMHz float64) float64 {
+	if f.response == nil {
+		return f.gainDB
+	}
+	return f.gainDB - f.end.of(f.response.LossDB(frequencyMHz))
 }
 
 // bears returns the level in dBm that a stage bears: its compression or, before

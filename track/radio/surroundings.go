@@ -73,7 +73,7 @@ func (c settled) inputs(carriers []carrier, wantedMHz float64) (gains [][]float6
 		stage := make([]float64, len(carriers))
 		for i := range carriers {
 			stage[i] = ratio(db[i])
-			db[i] += f.gainAt(carriers[i].mhz)
+			db[i] += f.leakAt(carriers[i].mhz)
 		}
 		gains, wanted = append(gains, stage), append(wanted, ratio(wantedDB))
 		wantedDB += f.gainAt(wantedMHz)

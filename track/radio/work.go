@@ -97,8 +97,8 @@ func (s *Surroundings) load(w *work, end side) {
 			}
 		}
 		peak, lost := 0.0, 0.0
-		if noisy > total/2 {
-			peak = noisyPeakDB
+		if total > 0 {
+			peak = decibels((total - noisy + noisy*ratio(noisyPeakDB)) / total)
 		}
 		if bears := f.bears(); !math.IsInf(bears, 1) {
 			lost = GainLossDB(decibels(total), bears)
