@@ -20,6 +20,8 @@ const (
 	onNoise    screen = "noise test" // over the pointing view
 	onSkyline  screen = "skyline"
 	onHelp     screen = "help"
+	// Letters are typed there: the letter keys of everywhere don't work.
+	onSatellites screen = "satellites"
 )
 
 // Key is one entry of the key table, from which the footer, the help page and
@@ -72,14 +74,22 @@ func bindings() []binding {
 		on(onPointing, "the skyline: enter what trees and houses hide", "", list("k"), list("k"), (*model).openSkyline),
 		note(),
 		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
-		nextTarget(onPointing),
+		chooseTarget(onPointing),
 		on(onPointing, "bell or tones, where no voice speaks, off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
 		voiceKey(),
 		on(onPasses, "one pass up", "", list("↑", "k"), list("up", "k"), movePass(-1)),
 		on(onPasses, "one pass down", "", list("↓", "j"), list("down", "j"), movePass(1)),
 		on(onPasses, "point at the chosen pass", "Enter choose", list("Enter"), list("enter"), (*model).choosePass),
-		nextTarget(onPasses),
+		chooseTarget(onPasses),
 		on(onPasses, "back to pointing", "Esc back", list("Esc", "p"), list("esc", "p"), show(onPointing)),
+		on(onSatellites, "search for part of a name, designator or number", "", list("letters", "digits"), nil, nil),
+		on(onSatellites, "take the last character back", "", list("Backspace"), nil, nil),
+		on(onSatellites, "one satellite up", "", list("↑"), list("up"), moveChoice(-1)),
+		on(onSatellites, "one satellite down", "↑ ↓ move", list("↓"), list("down"), moveChoice(1)),
+		on(onSatellites, "ten satellites up", "", list("PageUp"), list("pgup"), moveChoice(-10)),
+		on(onSatellites, "ten satellites down", "", list("PageDown"), list("pgdown"), moveChoice(10)),
+		on(onSatellites, "point at the chosen satellite", "Enter choose", list("Enter"), list("enter"), (*model).chooseSatellite),
+		on(onSatellites, "back, with the satellite as it was", "Esc back", list("Esc"), list("esc"), (*model).closeChooser),
 		on(onNoise, "yes", "", list("y", "1"), list("y", "1"), answerNoise(outing.Yes)),
 		on(onNoise, "no", "", list("n", "2"), list("n", "2"), answerNoise(outing.No)),
 		on(onNoise, "can't tell", "", list("?", "3"), list("?", "3"), answerNoise(outing.CantTell)),
@@ -144,18 +154,14 @@ func noiseKey() binding {
 	return b
 }
 
-// nextTarget is the key for another satellite, where there are several.
-func nextTarget(v screen) binding {
+// chooseTarget is the key for another satellite, where there are several.
+func chooseTarget(v screen) binding {
 	return binding{
-		Key:   Key{string(v), []string{"s"}, "the next satellite"},
+		Key:   Key{string(v), []string{"s"}, "another satellite: choose it, Enter takes the next"},
 		short: "s satellite", names: []string{"s"},
-		do: func(m *model) tea.Cmd {
-			m.tracker.choose((m.tracker.chosen + 1) % len(m.tracker.targets))
-			m.list.selected = 0
-			return nil
-		},
+		do: (*model).openChooser,
 		off: func(m *model) string {
-			if len(m.tracker.targets) < 2 {
+			if len(m.tracker.targets) < 2 && m.config.Catalogue == nil {
 				return "there is only one satellite"
 			}
 			return ""
@@ -216,6 +222,7 @@ func (m *model) footer() []string {
 		}
 		switch {
 		case b.off != nil && b.off(m) != "":
+		case m.showing == onSatellites && b.View == string(everywhere): // letters are typed there
 		case b.names[0] == "?":
 			help = append(help, b.short)
 		case b.names[0] == "esc":

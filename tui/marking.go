@@ -29,18 +29,10 @@ type marking struct {
 
 // newMarking begins the marks, or takes them up again.
 func newMarking(c Config, targets []target) (marking, error) {
-	ear := c.Ear
-	if ear == (outing.Ear{}) {
-		ear = outing.DefaultEar()
-	}
-	m := marking{marks: outing.NewMarks(ear, 0)} // for no satellite at all
+	m := marking{marks: outing.NewMarks(earOf(c), 0)} // for no satellite at all
 	var lost []error
 	for _, t := range targets {
-		marks := outing.NewMarks(ear, t.Schedule.Length)
-		if c.Resume != nil {
-			lost = append(lost, marks.Restore(marksOf(t, c.Resume), c.Resume.Last))
-		}
-		m.all, m.numbers = append(m.all, marks), append(m.numbers, t.orbit.Elements().CatalogueNumber)
+		lost = append(lost, m.add(c, t))
 	}
 	if c.Resume != nil {
 		for _, k := range c.Resume.Marks {
@@ -49,6 +41,24 @@ func newMarking(c Config, targets []target) (marking, error) {
 	}
 	m.choose(chosenOf(c, targets))
 	return m, errors.Join(lost...)
+}
+
+// add begins the marks of one more satellite, or takes them up again.
+func (m *marking) add(c Config, t target) error {
+	marks := outing.NewMarks(earOf(c), t.Schedule.Length)
+	m.all, m.numbers = append(m.all, marks), append(m.numbers, t.orbit.Elements().CatalogueNumber)
+	if c.Resume == nil {
+		return nil
+	}
+	return marks.Restore(marksOf(t, c.Resume), c.Resume.Last)
+}
+
+// earOf is how late a mark comes.
+func earOf(c Config) outing.Ear {
+	if c.Ear == (outing.Ear{}) {
+		return outing.DefaultEar()
+	}
+	return c.Ear
 }
 
 // marksOf returns the marks of a record that are of a satellite; those that

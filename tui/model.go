@@ -30,6 +30,7 @@ type model struct {
 	showing       screen
 	entry         entry
 	list          passList
+	chooser       chooser
 	outline       outline
 	help          helpPage
 
@@ -180,6 +181,10 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.passes(msg)
 	case planMsg:
 		m.tracker.plan(msg)
+	case catalogueMsg:
+		m.catalogueOpen(msg)
+	case targetMsg:
+		m.targetReady(msg)
 	case commandMsg:
 		m.commandDone(msg)
 	case panicMsg:
@@ -273,6 +278,8 @@ func (m *model) draw() {
 	switch m.showing {
 	case onPasses:
 		m.list.draw(m.page, &m.scene, m.tracker, m.footer())
+	case onSatellites:
+		m.chooser.draw(m.page, &m.scene, m.config.Catalogue != nil, m.footer())
 	case onChecks:
 		drawChecks(m.page, &m.scene, &m.checking, m.footer())
 	case onSkyline:

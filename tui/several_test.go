@@ -28,18 +28,18 @@ func TestMarksOfEachSatellite(t *testing.T) {
 		p.until(-110 * time.Second)
 		p.press(" ")
 		p.want("Burst 6 heard", "1 heard 0 silent")
-		p.press("s")
+		p.press("s", "\r")
 		p.miss("1 heard")
 		p.until(-80 * time.Second)
 		p.press(" ", " ")
 		p.want("Burst 7 heard, strong", "1 heard 0 silent")
-		p.press("n", "s")
+		p.press("n", "s", "\r")
 		p.until(-75 * time.Second)
 		p.want("1 heard 0 silent 1 missed")
 		p.miss("NOISE UP")
 		p.press("u") // takes back what is of this one
 		p.until(-65 * time.Second)
-		p.press("s")
+		p.press("s", "\r")
 		p.want("1 heard", "NOISE UP")
 	})
 	state := d.state(t)
@@ -62,7 +62,7 @@ func TestMarksOfEachSatellite(t *testing.T) {
 	if got := m.scene.tally; got.heard != 1 || !got.noise {
 		t.Errorf("taken up: %+v, want 1 heard and noise up", got)
 	}
-	press(t, m, "s")
+	press(t, m, "s", "enter")
 	if got := m.scene.tally; got.heard != 1 || got.noise {
 		t.Errorf("of the other: %+v, want 1 heard", got)
 	}

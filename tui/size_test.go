@@ -10,7 +10,14 @@ import (
 )
 
 // views are the ways to every view.
-var views = map[string][]string{"pointing": nil, "passes": {"p"}, "help": {"?"}, "checks": {"c"}, "skyline": {"k", "+", "enter"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}}
+var views = map[string][]string{"pointing": nil, "passes": {"p"}, "satellites": {"s", "x"}, "help": {"?"}, "checks": {"c"}, "skyline": {"k", "+", "enter"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}}
+
+// onShelf is a catalogue whose first object fits an x.
+func onShelf() (Catalogue, error) {
+	c := fill(3)
+	c.Add(lowSet("XYLEM", 80_001, "2026-999A"))
+	return c, nil
+}
 
 // checkPicture checks that a picture is whole at a size: no line too wide, none
 // too many, none broken, and nothing but text and SGR sequences.
@@ -53,7 +60,7 @@ func TestEverySize(t *testing.T) {
 			if (view == "noise" || view == "finding" || view == "skyline") && name != "move" {
 				continue // the same over any pass
 			}
-			m := picture(t, stories[name], 80, 24, func(c *Config) { c.Theme = "dark" })
+			m := picture(t, stories[name], 80, 24, func(c *Config) { c.Theme, c.Catalogue = "dark", onShelf })
 			press(t, m, keys...)
 			for i, size := range sizes {
 				if view != "pointing" && i%3 != 0 {
@@ -94,7 +101,7 @@ func TestASCII(t *testing.T) {
 	for name, s := range stories {
 		for view, keys := range views {
 			for _, size := range [][2]int{{20, 5}, {53, 20}, {80, 24}, {120, 40}} {
-				m := picture(t, s, size[0], size[1], func(c *Config) { c.ASCII, c.Theme = true, "light" })
+				m := picture(t, s, size[0], size[1], func(c *Config) { c.ASCII, c.Theme, c.Catalogue = true, "light", onShelf })
 				press(t, m, keys...)
 				if i := strings.IndexFunc(m.picture, func(r rune) bool { return r > 0x7e }); i >= 0 {
 					t.Errorf("%s, %s, %v: byte above 0x7e: %q", name, view, size, m.picture[i:min(i+20, len(m.picture))])

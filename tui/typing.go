@@ -21,5 +21,12 @@ func (m *model) takeKey(k tea.KeyMsg) tea.Cmd {
 	if m.entry.open {
 		return m.typeKey(k)
 	}
+	if m.showing == onSatellites {
+		switch k.Type {
+		case tea.KeyRunes, tea.KeySpace, tea.KeyBackspace:
+			m.typeName(k)
+			return nil
+		}
+	}
 	return m.press(k.String())
 }
