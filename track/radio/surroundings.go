@@ -1,7 +1,9 @@
 package radio
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"foreaim/track"
 )
@@ -21,9 +23,14 @@ type Surroundings struct {
 	fixed    *reckoned // where no direction matters
 }
 
-// negligible is what a product must reach of the noise to be kept: the millions
-// that a few hundred transmitters make, all at it, would raise it by 0.02 dB.
-const negligible = 1e-9
+// Products that can't matter are left out: each that stays below negligible of
+// the noise whatever the direction, and of the others the weakest that together
+// stay below negligibleSum. They would raise the noise by 0.02 dB, were there
+// millions of the former, and by 0.004 dB.
+const (
+	negligible    = 1e-9
+	negligibleSum = 1e-3
+)
 
 // NewSurroundings works out which products can fall on the wanted channel.
 func NewSurroundings(link Link, incoming []Incoming) *Surroundings {
@@ -87,14 +94,14 @@ func (s *Surroundings) find(c channel) {
 	for i, t := range s.carriers {
 		most[i] = ratio(t.mostDBm)
 	}
-	least := negligible * ratio(s.link.noiseDBm(s.link.antennaK(90), s.link.chainK()).Low)
+	noise := ratio(s.link.noiseDBm(s.link.antennaK(90), s.link.chainK()).Low)
 	measured := false
 	for _, f := range s.chains[unkind] {
 		measured = measured || f.ip2.Known
 	}
 	third(s.carriers, c, func(p product, shape spread) {
 		s.factors(&p)
-		if s.atMost(p, most) >= least && p.scale(c.share(shape)) {
+		if s.atMost(p, most) >= noise*negligible && p.scale(c.share(shape)) {
 			s.products = append(s.products, p)
 		}
 	})
@@ -104,10 +111,18 @@ func (s *Surroundings) find(c channel) {
 		case !p.scale(c.share(shape)):
 		case !measured:
 			s.unknown = append(s.unknown, p)
-		case s.atMost(p, most) >= least:
+		case s.atMost(p, most) >= noise*negligible:
 			s.products = append(s.products, p)
 		}
 	})
+	slices.SortFunc(s.products, func(a, b product) int { return cmp.Compare(s.atMost(b, most), s.atMost(a, most)) })
+	for rest := 0.0; len(s.products) > 0; {
+		last := len(s.products) - 1
+		if rest += s.atMost(s.products[last], most); rest > noise*negligibleSum {
+			break
+		}
+		s.products = s.products[:last]
+	}
 }
 
 func (s *Surroundings) atMost(p product, powers []float64) float64 {
