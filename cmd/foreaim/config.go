@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/north"
 	"foreaim/track/outing"
 
 	"github.com/pelletier/go-toml/v2"
@@ -22,6 +23,8 @@ type config struct {
 
 	site       *track.Site // nil when not given
 	gpsSource  string
+	sensor     string // the source of a second receiver that tells where the boom points; empty: none
+	landmarks  []north.Landmark
 	fistDeg    float64 // 0 when not given
 	beamwidth  beamwidth
 	voice      []string // the command that speaks, in arguments; nil: none
@@ -63,8 +66,10 @@ type configFile struct {
 	} `toml:"site"`
 	GPS struct {
 		Source string `toml:"source"`
+		Sensor string `toml:"sensor"`
 	} `toml:"gps"`
-	Fist struct {
+	Landmark []landmarkTable `toml:"landmark"`
+	Fist     struct {
 		Degrees *float64 `toml:"degrees"`
 	} `toml:"fist"`
 	Antenna struct {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/north"
 	"foreaim/track/outing"
 
 	"github.com/google/go-cmp/cmp"
@@ -21,6 +22,18 @@ height_m = 131
 
 [gps]
 source = "serial:///dev/ttyUSB0"
+sensor = "serial:///dev/ttyACM0?baud=38400"
+
+[[landmark]]
+name = "  Askrona   church "
+latitude_deg = 58.3306
+longitude_deg = 14.1217
+height_m = 167.5
+
+[[landmark]]
+name = "mast"
+latitude_deg = 58
+longitude_deg = -0.5
 
 [fist]
 degrees = 9.5
@@ -95,6 +108,11 @@ func TestParseConfig(t *testing.T) {
 		file:      "config.toml",
 		site:      &track.Site{Name: "Ostvar meadow", LatitudeDeg: 58.3127, LongitudeDeg: 14.0864, HeightM: 131},
 		gpsSource: "serial:///dev/ttyUSB0",
+		sensor:    "serial:///dev/ttyACM0?baud=38400",
+		landmarks: []north.Landmark{
+			{Name: "Askrona church", LatitudeDeg: 58.3306, LongitudeDeg: 14.1217, HeightM: 167.5, HeightKnown: true},
+			{Name: "mast", LatitudeDeg: 58, LongitudeDeg: -0.5},
+		},
 		fistDeg:   9.5,
 		beamwidth: beamwidth{48, 60.5},
 		voice:     []string{"say", "-v", "Good Voice", "{text}"},
@@ -130,7 +148,7 @@ func TestConfigMistakes(t *testing.T) {
 	for _, c := range []struct{ text, message, hint string }{
 		{"[site]\nlatitude = 5\n", `c:2:1: unknown key "site.latitude"`, "the keys of [site] are latitude_deg, longitude_deg, height_m, name"},
 		{"[voice]\ncommand = \"say 'it\"\n", `c:2:1: voice.command: `, `a command that speaks looks like "espeak-ng -s 160 {text}"`},
-		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, fist, antenna, voice, run, check, marks, noise, satellite"},
+		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, landmark, fist, antenna, voice, run, check, marks, noise, satellite"},
 		{"[[satellite]]\nname='A'\n  colour = 'red'\n", `c:3:3: unknown key "satellite.colour"`, "the keys of [satellite] are name,"},
 		{"[site\n", "c:1:6: ", ""},
 		{"[site]\nlatitude_deg = 91.0\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: 91 is not within -90 to 90", ""},
@@ -138,6 +156,16 @@ func TestConfigMistakes(t *testing.T) {
 		{"\n[site]\nlatitude_deg = 9\n", "c:2:2: site: longitude_deg is missing", ""},
 		{"[site]\nlatitude_deg = 'north'\n", "c:2:16: site.latitude_deg: this is a value of the kind string, want a number", ""},
 		{"[voice]\ncommand = 5\n", "c:2:11: voice.command: this is a value of the kind integer, want a text in quotes", ""},
+		{"[[landmark]]\nlatitude_deg=1\nlongitude_deg=2\n", "c:1:3: landmark[1]: name is missing", ""},
+		{"[[landmark]]\nname=\"\\u0007\"\nlatitude_deg=1\nlongitude_deg=2\n", "c:2:1: landmark[1].name: it is empty", ""},
+		{"[[landmark]]\nname='" + strings.Repeat("a", 41) + "'\nlatitude_deg=1\nlongitude_deg=2\n", "c:2:1: landmark[1].name: it has 41 characters, at most 40", ""},
+		{"[[landmark]]\nname='A'\nlongitude_deg=2\n", "c:1:3: landmark[1]: latitude_deg is missing", ""},
+		{"[[landmark]]\nname='A'\nlatitude_deg=2\n", "c:1:3: landmark[1]: longitude_deg is missing", ""},
+		{"[[landmark]]\nname='A'\nlatitude_deg=-90.5\nlongitude_deg=2\n", "c:3:1: landmark[1].latitude_deg: -90.5 is not within -90 to 90", ""},
+		{"[[landmark]]\nname='A'\nlatitude_deg=0\nlongitude_deg=200\n", "c:4:1: landmark[1].longitude_deg: 200 is not within -180 to 180", ""},
+		{"[[landmark]]\nname='A'\nlatitude_deg=0\nlongitude_deg=0\nheight_m=nan\n", "c:5:1: landmark[1].height_m: NaN is not within -500 to 10000", ""},
+		{"[[landmark]]\nname='A'\nheight=5\n", `c:3:1: unknown key "landmark.height"`, "the keys of [landmark] are name, latitude_deg, longitude_deg, height_m"},
+		{"[[landmark]]\nname='A b'\nlatitude_deg=0\nlongitude_deg=0\n[[landmark]]\nname='a  B'\nlatitude_deg=1\nlongitude_deg=1\n", `c:6:1: landmark[2].name: "a B" is that of another landmark already`, ""},
 		{"[fist]\ndegrees = 0\n", "c:2:1: fist.degrees: 0 is not within 2 to 30", ""},
 		{"[antenna]\nbeamwidth_deg=50\nbeamwidth_e_deg=50\n", "c:2:1: antenna.beamwidth_deg: either", ""},
 		{"[antenna]\nbeamwidth_e_deg=50\n", "c:1:2: antenna: beamwidth_e_deg and", ""},
@@ -217,6 +245,7 @@ func FuzzParseConfig(f *testing.F) {
 	f.Add([]byte("site.latitude_deg = 1\nsite.longitude_deg = 2\n"))
 	f.Add([]byte("run = [ { at = 'set+1ms', command = \"'' x\", timeout = '0d' } ]"))
 	f.Add([]byte("check = []\nmarks.reaction = '1m'\nnoise.db = 1"))
+	f.Add([]byte("landmark = [ { name = 'A', latitude_deg = 1, longitude_deg = 2, height_m = -0.0 } ]"))
 	f.Add([]byte("satellite = [ { name = 'A', period = '1s' } ]"))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, err := parseConfig("c", data)
@@ -233,6 +262,12 @@ func FuzzParseConfig(f *testing.F) {
 		if c.site != nil {
 			if err := c.site.Check(); err != nil {
 				t.Error(err)
+			}
+		}
+		for _, l := range c.landmarks {
+			place := track.Site{LatitudeDeg: l.LatitudeDeg, LongitudeDeg: l.LongitudeDeg, HeightM: l.HeightM}
+			if err := place.Check(); err != nil || l.Name == "" || l.Name != plain(l.Name) || l.HeightM != 0 && !l.HeightKnown {
+				t.Errorf("landmark %+v, %v", l, err)
 			}
 		}
 		if err := outing.CheckItems(c.checks); err != nil {

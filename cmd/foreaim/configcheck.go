@@ -56,6 +56,8 @@ func read[T any](c *configCheck, key string, text *string, parse func(string) (T
 func (raw configFile) check(c *configCheck) config {
 	result := config{
 		gpsSource: plain(raw.GPS.Source),
+		sensor:    plain(raw.GPS.Sensor),
+		landmarks: landmarksOf(c, raw.Landmark),
 		fistDeg:   c.number("fist.degrees", raw.Fist.Degrees, 2, 30),
 		beamwidth: raw.beamwidth(c),
 		voice:     read(c, "voice.command", raw.Voice.Command, commandLike(`a command that speaks looks like "espeak-ng -s 160 {text}"`)),
