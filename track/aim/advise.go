@@ -37,7 +37,7 @@ type Advice struct {
 const (
 	candidateCount = 32 // aims weighed for the next burst
 	laterCount     = 16 // aims weighed for the bursts after it
-	laterBursts    = 8  // of those after it that are looked at, at most
+	laterBursts    = 2  // of those after it that are looked at
 	// leastUp is the share of the belief that must have the object up.
 	leastUp = 0.02
 	// worthLeaving is by how many heard bursts another aim must be better than

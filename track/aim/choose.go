@@ -7,18 +7,18 @@ import (
 	"foreaim/track"
 )
 
-// horizon is what weighing an aim looks at: the next burst, and some of those
-// after it.
+// horizon is what weighing an aim looks at: the next burst, and the two after
+// it. Looking further overrates what the next burst teaches: those after it
+// teach too.
 type horizon struct {
 	next  shot
 	later []laterShot
 }
 
-// laterShot stands for one or more bursts after the next one.
+// laterShot is a burst after the next one.
 type laterShot struct {
-	bursts float64
-	hits   [][]float64 // by aim and point
-	all    []float64   // sum over the points, by aim
+	hits [][]float64 // by aim and point
+	all  []float64   // sum over the points, by aim
 }
 
 // shots works out the next burst after now that may be heard and those after
@@ -28,7 +28,6 @@ func (b *Belief) horizon(now time.Time, points []point) (horizon, bool) {
 	_, end := g.model.window()
 	var h horizon
 	found := false
-	var after []shot
 	for n := 0; n < maxAhead; n++ {
 		at := make([]time.Time, len(g.phases))
 		first := end
@@ -43,18 +42,16 @@ func (b *Belief) horizon(now time.Time, points []point) (horizon, bool) {
 		}
 		s := g.shot(at, points)
 		switch {
+		case s.up < leastUp && found:
+			return h, true // it sets
 		case s.up < leastUp:
-			if found && s.up == 0 {
-				n = maxAhead // the object has set for all points
-			}
 		case !found:
 			h.next, found = s, true
+		case len(h.later) < laterBursts:
+			h.later = append(h.later, s.later())
 		default:
-			after = append(after, s)
+			return h, true
 		}
-	}
-	for _, k := range spread(len(after), laterBursts) {
-		h.later = append(h.later, after[k.index].later(k.count))
 	}
 	return h, found
 }
@@ -62,36 +59,10 @@ func (b *Belief) horizon(now time.Time, points []point) (horizon, bool) {
 // maxAhead bounds how many bursts ahead are looked at.
 const maxAhead = 200
 
-// chosen is an index that stands for several.
-type chosen struct {
-	index int
-	count float64
-}
-
-// spread chooses at most n of all indices, the first ones more densely; their
-// counts add up to all.
-func spread(all, n int) []chosen {
-	if all <= n {
-		n = all
-	}
-	var out []chosen
-	from := 0.0
-	for k := range n {
-		to := float64(all) * math.Pow(float64(k+1)/float64(n), 1.5)
-		if to < float64(k+1) {
-			to = float64(k + 1)
-		}
-		to = min(to, float64(all))
-		out = append(out, chosen{int((from + to - 1) / 2), to - from})
-		from = to
-	}
-	return out
-}
-
 // later works out what a shot needs to be weighed as one of those after the
 // next.
-func (s *shot) later(bursts float64) laterShot {
-	l := laterShot{bursts: bursts}
+func (s *shot) later() laterShot {
+	var l laterShot
 	for _, aim := range s.candidates(laterCount) {
 		into := make([]float64, len(s.seen))
 		l.all = append(l.all, s.hits(aim, into)*float64(len(into)))
@@ -116,7 +87,7 @@ func (h *horizon) worth(aim track.Vector, into []float64) float64 {
 			bestHeard = max(bestHeard, heard)
 			bestSilent = max(bestSilent, l.all[i]-heard)
 		}
-		worth += l.bursts * (bestHeard + bestSilent)
+		worth += bestHeard + bestSilent
 	}
 	return worth / float64(len(into))
 }

@@ -8,11 +8,10 @@ import (
 
 // point stands for an equal share of what can be heard at all in a belief.
 type point struct {
-	object     int
-	phase      int
-	lateS      float64
-	headingDeg float64
-	level      int
+	object, phase int
+	lateS         float64
+	headingDeg    float64
+	levels        [silentLevel]float64 // probability of each
 }
 
 // pointCount is into how many points a belief is boiled down to weigh aims.
@@ -22,12 +21,15 @@ const pointCount = 192
 // for each equal share of the weights in their order.
 func (g *grid) points(count int) []point {
 	audible := 0.0
+	each := make([]float64, 0, len(g.rows)*g.heading.n)
 	for i := range g.rows {
-		cells := g.cells(&g.rows[i])
-		for h := 0; h < len(cells); h += levelCount {
-			for _, w := range cells[h : h+silentLevel] {
-				audible += w
+		for cells := g.cells(&g.rows[i]); len(cells) > 0; cells = cells[levelCount:] {
+			w := 0.0
+			for _, x := range cells[:silentLevel] {
+				w += x
 			}
+			each = append(each, w)
+			audible += w
 		}
 	}
 	if audible == 0 {
@@ -36,23 +38,17 @@ func (g *grid) points(count int) []point {
 	points := make([]point, 0, count)
 	share := audible / float64(count)
 	due := share / 2
-	for i := range g.rows {
-		r := &g.rows[i]
-		if due > r.mass {
-			// Even with all of its cells the row does not reach the next point.
-			for h, cells := 0, g.cells(r); h < len(cells); h += levelCount {
-				for _, w := range cells[h : h+silentLevel] {
-					due -= w
-				}
-			}
+	for k, w := range each {
+		if due -= w; due >= 0 {
 			continue
 		}
-		for h, cells := 0, g.cells(r); h < len(cells); h += levelCount {
-			for l, w := range cells[h : h+silentLevel] {
-				for due -= w; due < 0 && len(points) < count; due += share {
-					points = append(points, point{r.object, r.phase, r.lateS, g.heading.at(h / levelCount), l})
-				}
-			}
+		r, h := &g.rows[k/g.heading.n], k%g.heading.n
+		p := point{object: r.object, phase: r.phase, lateS: r.lateS, headingDeg: g.heading.at(h)}
+		for l, x := range g.cells(r)[h*levelCount:][:silentLevel] {
+			p.levels[l] = x / w
+		}
+		for ; due < 0 && len(points) < count; due += share {
+			points = append(points, p)
 		}
 	}
 	return points
@@ -67,9 +63,10 @@ type shot struct {
 
 // sighting is what a point makes of a burst.
 type sighting struct {
-	up    bool
-	unit  track.Vector // of the object, turned to where the operator must believe the boom
-	table *[angleSteps + 1]float32
+	up     bool
+	unit   track.Vector                          // of the object, turned to where the operator must believe the boom
+	tables [silentLevel]*[angleSteps + 1]float32 // by level
+	levels *[silentLevel]float64                 // their probabilities
 }
 
 // shot works out a burst, given its start by phase.
@@ -78,7 +75,8 @@ func (g *grid) shot(at []time.Time, points []point) shot {
 	m := g.model
 	table := m.hearing(ear{})
 	moments := make([]moment, len(m.skies)*len(g.phases))
-	for i, p := range points {
+	for i := range points {
+		p := &points[i]
 		sky := m.skies[p.object]
 		if !sky.covers(at[p.phase]) {
 			continue
@@ -92,11 +90,15 @@ func (g *grid) shot(at []time.Time, points []point) shot {
 			continue
 		}
 		sin, cos := sincosDeg(p.headingDeg)
-		s.seen[i] = sighting{
-			up: true,
+		into := &s.seen[i]
+		*into = sighting{
+			up:     true,
+			levels: &p.levels,
 			// Azimuth less the heading error: turned to the left by it.
-			unit:  track.Vector{cos*o.unit[0] - sin*o.unit[1], sin*o.unit[0] + cos*o.unit[1], o.unit[2]},
-			table: table.at(m.marginDB(p.level, g.noisy) - o.spreadDB),
+			unit: track.Vector{cos*o.unit[0] - sin*o.unit[1], sin*o.unit[0] + cos*o.unit[1], o.unit[2]},
+		}
+		for l := range into.tables {
+			into.tables[l] = table.at(m.marginDB(l, g.noisy) - o.spreadDB)
 		}
 		s.up++
 	}
@@ -114,7 +116,11 @@ func (s *shot) hits(aim track.Vector, into []float64) float64 {
 			into[i] = 0
 			continue
 		}
-		p := float64(o.table[angleIndex(aim[0]*o.unit[0]+aim[1]*o.unit[1]+aim[2]*o.unit[2])])
+		k := angleIndex(aim[0]*o.unit[0] + aim[1]*o.unit[1] + aim[2]*o.unit[2])
+		p := 0.0
+		for l, table := range &o.tables {
+			p += o.levels[l] * float64(table[k])
+		}
 		into[i] = (1 - missRate) * p
 		sum += into[i]
 	}
