@@ -177,7 +177,7 @@ func (r *rays) slope(heightM, sin, cos float64) float64 {
 
 // cast finds the crest at one azimuth.
 func (r *rays) cast(g Ground, site Place, azimuthDeg float64, w *way) (Crest, error) {
-	line := geodesic.WGS84.LineInit(site.LatitudeDeg, site.LongitudeDeg, azimuthDeg, 0)
+	line := geodesic.WGS84.LineInit(site.LatitudeDeg, site.LongitudeDeg, azimuthDeg, lineMask)
 	w.follow(&line, r.distanceM)
 	crest := Crest{AzimuthDeg: azimuthDeg}
 	top, at := math.Inf(-1), 0

@@ -64,7 +64,7 @@ func (p *profiler) read(g Ground, from, to Place, stepM float64) error {
 		p.distanceM = append(p.distanceM, d)
 		p.DistanceKm = append(p.DistanceKm, d/1000)
 	}
-	line := geodesic.WGS84.LineInit(from.LatitudeDeg, from.LongitudeDeg, bearing, 0)
+	line := geodesic.WGS84.LineInit(from.LatitudeDeg, from.LongitudeDeg, bearing, lineMask)
 	p.follow(&line, p.distanceM)
 	for i := range p.distanceM {
 		h, err := g.HeightM(p.latitudeDeg[i], p.longitudeDeg[i])

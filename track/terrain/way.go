@@ -30,6 +30,9 @@ const (
 	nodeMaxDeg = 75.0
 )
 
+// lineMask is what a line is asked for: places at distances.
+const lineMask = geodesic.Latitude | geodesic.Longitude | geodesic.DistanceIn
+
 // follow puts the places at ascending distances in metres into the way, whose
 // slices are used again.
 func (w *way) follow(line *geodesic.Line, distancesM []float64) {
