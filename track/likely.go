@@ -58,6 +58,8 @@ func LikelyError(set elements.Set, history []elements.Set, at time.Time) (Likely
 func (l Likely) Words() string {
 	text := "give or take " + secondsInWords(l.SigmaS) + " along its track"
 	switch {
+	case l.Measured == 1:
+		return text + ", by one difference between its sets"
 	case l.Measured > 0:
 		return fmt.Sprintf("%s, by %d differences between its sets", text, l.Measured)
 	case l.Fresh:

@@ -163,6 +163,7 @@ func TestLikelyWords(t *testing.T) {
 	for want, l := range map[string]Likely{
 		"give or take 0.4 s along its track, as is common for elements of this age":        {SigmaS: 0.42},
 		"give or take 10 s along its track, as is common in the first days after a launch": {SigmaS: 9.96, Fresh: true},
+		"give or take 2.1 s along its track, by one difference between its sets":           {SigmaS: 2.1, Measured: 1},
 		"give or take 1 min 0 s along its track, by 12 differences between its sets":       {SigmaS: 59.6, Measured: 12},
 		"give or take 2 h 0 min along its track, by 3 differences between its sets":        {SigmaS: 7199, Measured: 3, Fresh: true},
 	} {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"time"
 
+	"foreaim/track"
 	"foreaim/track/beacon"
 
 	"github.com/spf13/cobra"
@@ -83,7 +84,7 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 		return failed("", "%w", err)
 	}
 	if o.json {
-		return printBurstsJSON(sys, pass, bursts)
+		return printBurstsJSON(sys, t.site, pass, bursts)
 	}
 	return sys.printBursts(t, from, pass, bursts)
 }
@@ -123,8 +124,8 @@ type burstsAnswer struct {
 	LongestWaitS *float64    `json:"longest_wait_s,omitempty"`
 }
 
-func printBurstsJSON(sys system, pass passOf, bursts []beacon.Expected) error {
-	p, err := newPassAnswer(pass)
+func printBurstsJSON(sys system, site track.Site, pass passOf, bursts []beacon.Expected) error {
+	p, err := newPassAnswer(site, pass)
 	if err != nil {
 		return err
 	}
@@ -149,11 +150,11 @@ func printBurstsJSON(sys system, pass passOf, bursts []beacon.Expected) error {
 func (sys system) printBursts(t task, from time.Time, pass passOf, bursts []beacon.Expected) error {
 	set := pass.orbit.Elements()
 	compass := newCompass(t.site, pass.Rise.Time)
-	text := fmt.Sprintf("%s over %s\n%s\n", title(set), sayPlace(t.site), sys.sayElements(set, from))
+	text := fmt.Sprintf("%s over %s\n%s\n", title(set), sayPlace(t.site), sys.sayLikely(pass.satellite, from))
 	if pass.AlwaysUp {
 		text += "It is always up here.\n"
 	} else {
-		text += fmt.Sprintf("Pass from %s to %s, up to %s.\n", sys.bothTimes(pass.Rise.Time), sys.bothTimes(pass.Set.Time), sayElevation(pass.Peak.ElevationDeg))
+		text += sys.sayPass(t.site, pass) + "\n"
 	}
 	if !pass.schedule.Known() {
 		count, err := sayBurstCount(pass)

@@ -117,8 +117,8 @@ func (c card) head() []string {
 	lines := []string{
 		fmt.Sprintf("%s   %s", c.pass.Rise.Time.In(c.sys.local).Format(time.DateOnly), title(set)),
 		place,
-		c.sys.sayElements(set, c.pass.Rise.Time),
 	}
+	lines = append(lines, splitLines(c.sys.sayLikely(c.pass.satellite, c.pass.Rise.Time))...)
 	var beacon []string
 	if hz := c.pass.frequencyHz; hz > 0 {
 		beacon = append(beacon, "sends on "+sayMHz(hz)+" MHz")

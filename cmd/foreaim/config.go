@@ -35,6 +35,7 @@ type config struct {
 	noiseWay   outing.Way    // of the noise test; empty: the usual one
 	noiseDB    float64
 	satellites []satelliteConfig
+	sources    []source // of elements
 }
 
 // beamwidth is the antenna's width between the half-power points in degrees, in
@@ -113,6 +114,10 @@ type configFile struct {
 		Length          *string  `toml:"length"`
 		Tolerance       *string  `toml:"tolerance"`
 	} `toml:"satellite"`
+	Source []struct {
+		URL      *string `toml:"url"`
+		Interval *string `toml:"interval"`
+	} `toml:"source"`
 }
 
 // loadConfig reads the configuration that the command line names or else the

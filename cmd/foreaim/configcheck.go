@@ -8,6 +8,9 @@ import (
 	"foreaim/track"
 )
 
+// maxNumber is the highest catalogue number, of nine digits.
+const maxNumber = 999_999_999
+
 // configCheck collects what is wrong with a configuration's values.
 type configCheck struct {
 	file  string
@@ -73,6 +76,9 @@ func (raw configFile) check(c *configCheck) config {
 	for i := range raw.Satellite {
 		result.satellites = append(result.satellites, raw.satellite(c, i))
 	}
+	for i := range raw.Source {
+		result.sources = append(result.sources, raw.source(c, i))
+	}
 	return result
 }
 
@@ -124,7 +130,7 @@ func (raw configFile) satellite(c *configCheck, i int) satelliteConfig {
 	}
 	if s.CatalogueNumber != nil {
 		number := float64(*s.CatalogueNumber)
-		result.catalogueNumber = int(c.number(key("catalogue_number"), &number, 1, 999_999_999))
+		result.catalogueNumber = int(c.number(key("catalogue_number"), &number, 1, maxNumber))
 	}
 	if result.name == "" && s.CatalogueNumber == nil {
 		c.add(fmt.Sprintf("satellite[%d]", i+1), "", "name or catalogue_number is missing")

@@ -13,18 +13,10 @@ import (
 // maxFaults is how many faults of one element file are told.
 const maxFaults = 5
 
-// elementFiles are the files to read: those of the command line or else those
-// in the folder for data. Of a folder that is every plain file in it, whatever
-// its name; kinds are found from the content.
-func (sys system) elementFiles(paths []string) ([]string, error) {
-	const hint = "name a file or folder with --elements PATH"
-	usual := filepath.Join(sys.dataFolder, "elements")
-	if len(paths) == 0 {
-		if _, err := os.Stat(usual); err != nil {
-			return nil, wrong(hint+", or put element files into "+usual, "there are no orbital elements")
-		}
-		paths = []string{usual}
-	}
+// elementFiles are the files to read of files and folders. Of a folder that is
+// every plain file in it, whatever its name; kinds are found from the content.
+func elementFiles(paths []string) ([]string, error) {
+	const hint = "name a file or folder of elements"
 	var files []string
 	for _, path := range paths {
 		info, err := os.Stat(path)
@@ -65,17 +57,21 @@ func plainFiles(folder string) (files []string, err error) {
 // one bad file or set doesn't hide the good ones.
 func readElements(files []string) (sets []elements.Set, faults []error) {
 	for _, file := range files {
-		f, err := os.Open(file)
-		if err != nil {
-			faults = append(faults, wrong("", "%w", err))
-			continue
-		}
-		some, err := elements.Read(f, file)
-		f.Close()
+		some, bad := readElementFile(file)
 		sets = append(sets, some...)
-		faults = append(faults, faultsOf(err)...)
+		faults = append(faults, bad...)
 	}
 	return sets, faults
+}
+
+func readElementFile(file string) (sets []elements.Set, faults []error) {
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, []error{wrong("", "%w", err)}
+	}
+	defer f.Close()
+	sets, err = elements.Read(f, file)
+	return sets, faultsOf(err)
 }
 
 // faultsOf takes a file's faults apart; of many it keeps the first few.
@@ -97,60 +93,21 @@ func faultsOf(err error) []error {
 	return faults
 }
 
-// chooseSets chooses the sets that a command is about. Without names it is the
-// only object of the files or the only one of the configuration.
-func (sys system) chooseSets(o *options, c config, names []string) ([]elements.Set, error) {
-	sets, faults, err := sys.loadSets(o)
-	if err != nil {
-		return nil, err
-	}
-	return c.choose(sets, faults, names)
-}
-
-// loadSets reads the sets of all files. Faults that leave other sets to work
-// with are warned of and returned.
-func (sys system) loadSets(o *options) (sets []elements.Set, faults []error, err error) {
-	files, err := sys.elementFiles(o.elements)
-	if err != nil {
-		return nil, nil, err
-	}
-	sets, faults = readElements(files)
-	if len(sets) == 0 {
-		return nil, nil, errors.Join(faults...)
-	}
-	for _, fault := range faults {
-		sys.say("warning", fault.Error())
-	}
-	return sets, faults, nil
-}
-
-// choose chooses sets by name; without names the only one there is.
-func (c config) choose(sets []elements.Set, faults []error, names []string) ([]elements.Set, error) {
+// chooseAll chooses an object for each name; without names it is the only
+// object there is, or the only one of the configuration.
+func (c config) chooseAll(l *library, names []string) ([]elements.Set, error) {
 	if len(names) == 0 {
 		names = []string{c.onlySatellite()}
 	}
 	var chosen []elements.Set
 	for _, name := range names {
-		set, err := elements.Choose(sets, name)
+		set, err := l.choose(name)
 		if err != nil {
-			return nil, notChosen(err, faults)
+			return nil, err
 		}
 		chosen = append(chosen, set)
 	}
 	return chosen, nil
-}
-
-// notChosen adds what else may be the reason why an object isn't there.
-func notChosen(err error, faults []error) error {
-	hint := `"foreaim elements list" shows the objects of the files`
-	var h interface{ Hint() string }
-	if errors.As(err, &h) && h.Hint() != "" {
-		hint = h.Hint()
-	}
-	if len(faults) > 0 {
-		return wrong(hint, "%w; it may be in what could not be read, see the warnings", err)
-	}
-	return wrong(hint, "%w", err)
 }
 
 // onlySatellite is what to look for when the command line names nothing: the

@@ -15,7 +15,8 @@ import (
 // changes here breaks theirs.
 var (
 	lookFields = []string{"time", "azimuth_deg", "elevation_deg", "range_km"}
-	passFields = []string{"satellite", "catalogue_number", "rise", "peak", "set", "duration_s", "bursts_expected"}
+	passFields = []string{"satellite", "catalogue_number", "rise", "peak", "set", "duration_s", "bursts_expected",
+		"time_error_sigma_s", "peak_error_sigma_deg"}
 )
 
 func TestJSONFields(t *testing.T) {
@@ -45,7 +46,7 @@ func TestJSONFields(t *testing.T) {
 		{[]string{"gps", "--source", "fixed:58.3127,14.0864,131"}, nil,
 			[]string{"latitude_deg", "longitude_deg", "altitude_m", "quality", "satellites_used"}},
 		{[]string{"elements", "list", "../../testdata/outing/launch.tle"}, []string{"0"}, []string{"satellite", "catalogue_number", "epoch",
-			"age_days", "format", "file", "mean_motion_rev_per_day", "eccentricity", "inclination_deg", "node_deg",
+			"age_days", "time_error_sigma_s", "designator", "format", "file", "mean_motion_rev_per_day", "eccentricity", "inclination_deg", "node_deg",
 			"perigee_deg", "anomaly_deg", "bstar_per_earth_radius"}},
 	} {
 		var answer any

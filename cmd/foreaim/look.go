@@ -107,7 +107,7 @@ func (sys system) look(t task, o *options, times []time.Time) error {
 	}
 	c := newCompass(t.site, times[0])
 	_, err := fmt.Fprintf(sys.stdout, "%s from %s\n%s\n\n%s\n%s\n", title(set), sayPlace(t.site),
-		sys.sayElements(set, times[0]), rows, c.note)
+		sys.sayLikely(s, times[0]), rows, c.note)
 	return err
 }
 

@@ -27,7 +27,7 @@ func TestMain(m *testing.M) {
 		return
 	}
 	testscript.Main(m, map[string]func(){
-		"foreaim": func() { os.Exit(run(os.Args[1:], testSystem(systemHere()))) },
+		"foreaim": func() { os.Exit(run(os.Args[1:], later(testSystem(systemHere())))) },
 	})
 }
 
@@ -39,6 +39,15 @@ func testSystem(sys system) system {
 	sys.version = "v0.0.0-test"
 	sys.ports = func() ([]gps.Port, error) {
 		return []gps.Port{{Name: "/dev/ttyUSB0", Description: "USB \x1b[31mreceiver"}}, nil
+	}
+	return sys
+}
+
+// later sets the clock on by the duration in TEST_LATER, if there is one.
+func later(sys system) system {
+	if by, err := time.ParseDuration(os.Getenv("TEST_LATER")); err == nil {
+		now := sys.now
+		sys.now = func() time.Time { return now().Add(by) }
 	}
 	return sys
 }
@@ -63,9 +72,10 @@ func TestScripts(t *testing.T) {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CONFIG_DIRS", filepath.Join(env.WorkDir, "none"))
+			publish(env)
 			return copyFiles(env.WorkDir, "outing/emberling.tle", "outing/launch.tle", "outing/meadow.nmea")
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails, "asked": asked},
 	})
 }
 

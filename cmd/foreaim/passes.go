@@ -38,7 +38,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 				sys.warnOfAge(s.orbit.Elements(), from)
 			}
 			if o.json {
-				return printPassesJSON(sys, passes)
+				return printPassesJSON(sys, t.site, passes)
 			}
 			return sys.printPasses(t, from, o.span.or(day), passes)
 		},
@@ -91,12 +91,18 @@ type passAnswer struct {
 	Hidden []hiddenJSON `json:"hidden,omitempty"` // between rise and set
 
 	BurstsExpected *int `json:"bursts_expected,omitempty"`
+
+	// How late or early the object may be at the peak, and what that makes there.
+	TimeErrorSigmaS   *float64 `json:"time_error_sigma_s,omitempty"`
+	PeakErrorSigmaDeg *float64 `json:"peak_error_sigma_deg,omitempty"`
 }
 
-func newPassAnswer(p passOf) (passAnswer, error) {
+func newPassAnswer(site track.Site, p passOf) (passAnswer, error) {
 	set := p.orbit.Elements()
 	peak := newLookJSON(p.Peak)
 	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp, Hidden: newHiddenJSON(p.Pass)}
+	answer.TimeErrorSigmaS = number(p.likely(p.Peak.Time).SigmaS, 2)
+	answer.PeakErrorSigmaDeg = number(p.offDeg(site, p.Peak.Time), 2)
 	if !p.AlwaysUp {
 		rise, set := newLookJSON(p.Rise), newLookJSON(p.Set)
 		answer.Rise, answer.Set = &rise, &set
@@ -112,10 +118,10 @@ func newPassAnswer(p passOf) (passAnswer, error) {
 	return answer, nil
 }
 
-func printPassesJSON(sys system, passes []passOf) error {
+func printPassesJSON(sys system, site track.Site, passes []passOf) error {
 	answers := make([]passAnswer, 0, len(passes))
 	for _, p := range passes {
-		answer, err := newPassAnswer(p)
+		answer, err := newPassAnswer(site, p)
 		if err != nil {
 			return err
 		}
@@ -131,7 +137,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	}
 	head := fmt.Sprintf("%s over %s\n", strings.Join(titles, ", "), sayPlace(t.site))
 	if len(t.satellites) == 1 {
-		head += sys.sayElements(t.satellites[0].orbit.Elements(), from) + "\n"
+		head += sys.sayLikely(t.satellites[0], from) + "\n"
 	}
 	if len(passes) == 0 {
 		_, err := fmt.Fprintf(sys.stdout, "%s\nNo pass from %s to %s.\n", head, sys.bothTimes(from), sys.bothTimes(from.Add(span)))
@@ -139,9 +145,9 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	}
 	compass := newCompass(t.site, from)
 	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
-		">magnetic: rise", ">peak", ">set", ">highest", ">lasts", ">hidden", ">bursts")
+		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">hidden", ">bursts")
 	for _, p := range passes {
-		row, err := sys.passRow(compass, p, len(t.satellites) > 1)
+		row, err := sys.passRow(compass, t.site, p, len(t.satellites) > 1)
 		if err != nil {
 			return err
 		}
@@ -151,7 +157,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	return err
 }
 
-func (sys system) passRow(c compass, p passOf, named bool) ([]string, error) {
+func (sys system) passRow(c compass, site track.Site, p passOf, named bool) ([]string, error) {
 	whose := ""
 	if named {
 		whose = name(p.orbit.Elements())
@@ -169,7 +175,7 @@ func (sys system) passRow(c compass, p passOf, named bool) ([]string, error) {
 		}
 		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
 	}
-	return append(row, sayElevation(p.Peak.ElevationDeg), lasts, sayHidden(p.Pass), bursts), err
+	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, sayHidden(p.Pass), bursts), err
 }
 
 // sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that

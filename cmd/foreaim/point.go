@@ -142,18 +142,18 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 // targets are the satellites to choose from on the screen: the one that is
 // named comes first, then those of the configuration that have elements.
 func (sys system) targets(o *options, c config, names []string) ([]tui.Target, error) {
-	sets, faults, err := sys.loadSets(o)
+	l, err := sys.openLibrary(o.elements)
 	if err != nil {
 		return nil, err
 	}
 	var chosen []elements.Set
 	for _, entry := range c.satellites {
-		if set, err := elements.Choose(sets, entry.key()); err == nil {
+		if set, ok := l.find(entry.key()); ok {
 			chosen = append(chosen, set)
 		}
 	}
 	if len(names) > 0 || len(chosen) == 0 {
-		first, err := c.choose(sets, faults, names)
+		first, err := c.chooseAll(l, names)
 		if err != nil {
 			return nil, err
 		}
@@ -168,10 +168,17 @@ func (sys system) targets(o *options, c config, names []string) ([]tui.Target, e
 		if err != nil {
 			return nil, err
 		}
-		targets = append(targets, tui.Target{
-			Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
-			File: plain(set.File),
-		})
+		s.history = l.history(set)
+		targets = append(targets, newTarget(s))
 	}
 	return targets, nil
+}
+
+// newTarget makes of a satellite what the screen points at.
+func newTarget(s satellite) tui.Target {
+	set := s.orbit.Elements()
+	return tui.Target{
+		Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
+		File: plain(set.File), Likely: s.likely,
+	}
 }

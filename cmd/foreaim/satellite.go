@@ -15,6 +15,7 @@ type satellite struct {
 	orbit       *track.Orbit
 	frequencyHz float64         // 0 when unknown
 	schedule    beacon.Schedule // Period 0 when unknown
+	history     []elements.Set  // every set there is of this object
 }
 
 // newSatellite joins elements, configuration and flags; flags override.

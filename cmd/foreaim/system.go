@@ -24,6 +24,7 @@ type system struct {
 
 	terminal bool // standard output is a terminal
 	width    int  // its columns; 80 when it isn't one
+	watched  bool // standard error is a terminal
 
 	now   func() time.Time // the computer's clock
 	local *time.Location   // the zone that people here read
@@ -50,7 +51,7 @@ func systemHere() system {
 	}
 	return system{
 		stdin: os.Stdin, stdout: os.Stdout, stderr: os.Stderr,
-		terminal: terminal, width: width,
+		terminal: terminal, width: width, watched: term.IsTerminal(int(os.Stderr.Fd())),
 		now: time.Now, local: time.Local, env: os.Getenv,
 		configFile: configFileHere(),
 		dataFolder: filepath.Join(xdg.DataHome, "foreaim"),

@@ -26,7 +26,11 @@ func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t tas
 	if t.skyline, err = o.readSkyline(t.config); err != nil {
 		return t, err
 	}
-	sets, err := sys.chooseSets(o, t.config, names)
+	l, err := sys.openLibrary(o.elements)
+	if err != nil {
+		return t, err
+	}
+	sets, err := t.config.chooseAll(l, names)
 	if err != nil {
 		return t, err
 	}
@@ -35,6 +39,7 @@ func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t tas
 		if err != nil {
 			return t, err
 		}
+		s.history = l.history(set)
 		t.satellites = append(t.satellites, s)
 	}
 	t.place, err = sys.findPlace(cmd.Context(), o, t.config)
