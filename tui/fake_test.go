@@ -82,6 +82,14 @@ func (a arc) Look(_ track.Site, t time.Time) (track.Look, error) {
 	}, nil
 }
 
+// OffDeg is the angle between the line of sight now and lateS seconds earlier,
+// by the scalar product.
+func (a arc) OffDeg(_ track.Site, t time.Time, lateS float64) (float64, error) {
+	p, q := a.at(t), a.at(t.Add(-time.Duration(lateS*float64(time.Second))))
+	dot := func(v, w [3]float64) float64 { return v[0]*w[0] + v[1]*w[1] + v[2]*w[2] }
+	return math.Acos(dot(p, q)/math.Sqrt(dot(p, p)*dot(q, q))) * 180 / math.Pi, a.broken
+}
+
 // PassesOver looks at the skyline once a second.
 func (a arc) PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error) {
 	passes, err := a.passes(ctx, site, from, to, horizon.MinElevationDeg)
@@ -160,8 +168,9 @@ type story struct {
 	facingDeg float64
 	reports   []gps.Report
 	title     string
-	change    func(*Config) // of the configuration; may be nil
-	second    *arc          // another satellite, LARKSPUR-3; nil: none
+	change    func(*Config)                   // of the configuration; may be nil
+	second    *arc                            // another satellite, LARKSPUR-3; nil: none
+	likely    func(at time.Time) track.Likely // of the first; may be nil
 }
 
 // everyHalfMinute is a beacon with known bursts.
@@ -245,7 +254,7 @@ func (s story) config(now func() time.Time) (Config, []target) {
 	if s.change != nil {
 		s.change(&c)
 	}
-	targets := []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule, File: "larks.tle"}, orbit: s.object}}
+	targets := []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule, File: "larks.tle", Likely: s.likely}, orbit: s.object}}
 	if s.second != nil {
 		targets = append(targets, target{Target: Target{Name: "LARKSPUR-3", FrequencyHz: 437.35e6, Schedule: s.schedule}, orbit: *s.second})
 	}

@@ -179,6 +179,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		cmd = m.press(button)
 	case passesMsg:
 		m.tracker.passes(msg)
+	case offMsg:
+		m.tracker.off(msg)
 	case planMsg:
 		m.tracker.plan(msg)
 	case catalogueMsg:

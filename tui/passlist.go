@@ -59,11 +59,15 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	}
 	lines := make([][]string, len(passes))
 	for i, p := range passes {
-		lines[i] = s.passLine(p)
+		lines[i] = s.passLine(p, k.offOf(p))
 	}
 	form := pickForm(c, lines)
 	c.text(1, 1, plain, c.fit(c.columns-2, passHeads[form]))
 	rows := max(c.rows-3, 1)
+	if about := l.about(s, k, passes); rows >= 8 && len(about) > 0 {
+		rows--
+		c.text(1, 2+rows, plain, c.fit(c.columns-2, about...))
+	}
 	l.top = max(0, min(l.top, l.selected))
 	if l.selected >= l.top+rows {
 		l.top = l.selected - rows + 1
@@ -85,6 +89,21 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	}
 }
 
+// about says how old the elements are in the chosen pass and how far off the
+// satellite likely is then; nothing while that isn't known.
+func (l *passList) about(s *scene, k *tracker, passes []track.Pass) []string {
+	if l.selected >= len(passes) {
+		return nil
+	}
+	p := passes[l.selected]
+	o := k.offOf(p)
+	if o.words() == "" {
+		return nil
+	}
+	r := s.elementsRemark(p.Peak.Time, o)
+	return []string{capital(r.long), capital(r.short)}
+}
+
 // prefix puts a text before each of the others.
 func prefix(with string, texts []string) []string {
 	out := make([]string, len(texts))
@@ -96,6 +115,7 @@ func prefix(with string, texts []string) []string {
 
 // passHeads are the heads of the columns, from the fullest form to the shortest.
 var passHeads = [...]string{
+	"Day Rise     T    M    Peak     T    M    up  Set      T    M    Lasts Bursts Likely off",
 	"Day Rise     T    M    Peak     T    M    up  Set      T    M    Lasts Bursts",
 	"Day Rise      T    M    up  Set    T    M   Bursts",
 	"Day Rise      T    up",
@@ -116,7 +136,7 @@ func pickForm(c *canvas, lines [][]string) int {
 }
 
 // passLine says a pass in all forms.
-func (s *scene) passLine(p track.Pass) []string {
+func (s *scene) passLine(p track.Pass, o off) []string {
 	day := func(l track.Look) string { return l.Time.In(s.zone).Format("Mon 15:04:05") }
 	clock := func(l track.Look) string { return l.Time.In(s.zone).Format("15:04:05") }
 	short := func(l track.Look) string { return l.Time.In(s.zone).Format("15:04") }
@@ -131,11 +151,13 @@ func (s *scene) passLine(p track.Pass) []string {
 	lasts := fmt.Sprintf("%5s", span(p.Duration()))
 	if p.AlwaysUp {
 		always := fmt.Sprintf("Always up, peak %s° at %s", up, clock(p.Peak))
-		return []string{always, always, always}
+		return []string{always, always, always, always}
 	}
 	bursts := s.burstCount(p)
+	full := fmt.Sprintf("%s %s  %s %s  %s  %s %s  %s %6s", day(p.Rise), both(p.Rise), clock(p.Peak), both(p.Peak), up, clock(p.Set), both(p.Set), lasts, bursts)
 	return []string{
-		fmt.Sprintf("%s %s  %s %s  %s  %s %s  %s %6s", day(p.Rise), both(p.Rise), clock(p.Peak), both(p.Peak), up, clock(p.Set), both(p.Set), lasts, bursts),
+		fmt.Sprintf("%s %10s", full, o.short()),
+		full,
 		fmt.Sprintf("%s  %s  %s  %s  %s %6s", day(p.Rise), both(p.Rise), up, short(p.Set), both(p.Set), bursts),
 		fmt.Sprintf("%s  %s  %s", day(p.Rise), one(p.Rise), up),
 	}

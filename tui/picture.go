@@ -38,6 +38,9 @@ func pictureOf(config Config, targets []target, columns int) string {
 		k.passes(searchPasses(ctx, k.generation, q, now))
 		k.searchedAt = now
 		if pass := k.current(now); pass != nil {
+			if q.target.Likely != nil {
+				k.off(searchOff(ctx, q, k.searched))
+			}
 			k.plan(makePlan(k.generation, q, *pass, now, k.settings()))
 		}
 	}

@@ -67,6 +67,7 @@ type scene struct {
 	lookErr error
 
 	pass   *track.Pass
+	off    off // at its peak
 	plan   aim.Plan
 	moment aim.Moment
 	path   []aim.Direction
@@ -143,6 +144,9 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 		s.north = k.searched.north
 	}
 	s.pass = k.current(s.now)
+	if s.pass != nil {
+		s.off = k.offOf(*s.pass)
+	}
 	if k.planOK && s.pass != nil && k.planned.pass.Equal(*s.pass) {
 		s.plan, s.path = k.planned.plan, k.planned.path
 		s.moment = s.plan.At(s.now)

@@ -43,7 +43,7 @@ func (s *scene) source() string {
 
 // status says how good the fix, the clock and the elements are; warnings first.
 func (s *scene) status() []remark {
-	all := []remark{s.recordRemark(), s.voiceRemark(), s.tonesRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark()}
+	all := []remark{s.recordRemark(), s.voiceRemark(), s.tonesRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark(s.now, s.off)}
 	if s.north.note != "" {
 		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true, kept: s.north.note})
 	}
@@ -181,27 +181,49 @@ func oldWarning(t target, now time.Time) (words, brief string) {
 		return "", ""
 	}
 	brief = fmt.Sprintf("Elements %.0f days old: find newer before you go", age.Hours()/24)
-	return brief + " (" + earlyOrLate(age) + ")", brief
+	late := earlyOrLate(age)
+	if t.Likely != nil {
+		if l := t.Likely(now); l.SigmaS > 0 {
+			late = "±" + lateWords(l.SigmaS)
+		}
+	}
+	return brief + " (" + late + ")", brief
 }
 
-func (s *scene) elementsRemark() remark {
+// poorShare is the share of the beam's half width from which it is worth a
+// warning that elements are likely off by so much: in one case of twenty it is
+// twice as much, and the beam's edge is reached.
+const poorShare = 0.5
+
+// elementsRemark says how old the elements are at a time, and how far off the
+// satellite likely is.
+func (s *scene) elementsRemark(at time.Time, o off) remark {
 	if s.stage == noTarget {
 		return remark{}
 	}
-	age := s.target.orbit.Elements().Age(s.now)
+	age := s.target.orbit.Elements().Age(at)
 	days := age.Hours() / 24
+	var r remark
 	switch {
 	case age < -oldElements:
-		return remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true, "elements are for days ahead"}
+		r = remark{fmt.Sprintf("elements are for %.1f days ahead", -days), fmt.Sprintf("elements %.1f d ahead", -days), true, "elements are for days ahead"}
+	case age > veryOldElements:
+		r = remark{fmt.Sprintf("ELEMENTS %.0f DAYS OLD", days), fmt.Sprintf("ELEMENTS %.0f d OLD", days), true, "elements old"}
 	case age > oldElements:
-		if age > veryOldElements {
-			return remark{
-				fmt.Sprintf("ELEMENTS %.0f DAYS OLD: %s", days, earlyOrLate(age)),
-				fmt.Sprintf("ELEMENTS %.0f d OLD", days), true, "elements old",
-			}
-		}
-		return remark{fmt.Sprintf("ELEMENTS OLD: %.1f days", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true, "elements old"}
+		r = remark{fmt.Sprintf("ELEMENTS %.1f DAYS OLD", days), fmt.Sprintf("ELEMENTS %.1f d OLD", days), true, "elements old"}
+	case o.deg > poorShare*s.beamDeg/2:
+		r = remark{fmt.Sprintf("ELEMENTS POOR, %.1f d old", days), "ELEMENTS POOR", true, "elements poor"}
+	case o.words() != "":
+		r = remark{fmt.Sprintf("elements %.1f d old", days), fmt.Sprintf("elements %.1f d", days), false, ""}
 	default:
-		return remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false, ""}
+		r = remark{fmt.Sprintf("elements %.1f days", days), fmt.Sprintf("elements %.1f d", days), false, ""}
 	}
+	switch words := o.words(); {
+	case words != "":
+		r.long += ": " + words
+		r.short += " " + o.short()
+	case age > veryOldElements:
+		r.long += ": " + earlyOrLate(age)
+	}
+	return r
 }

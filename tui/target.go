@@ -16,6 +16,7 @@ import (
 type object interface {
 	aim.Looker
 	PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error)
+	OffDeg(site track.Site, t time.Time, lateS float64) (float64, error)
 	Elements() elements.Set
 }
 

@@ -47,6 +47,8 @@ type tracker struct {
 	searched   passesMsg
 	searchedOK bool
 	searchedAt time.Time
+	offAsked   bool
+	offs       []off // of the searched passes; nil until they are known
 
 	pinned       *track.Pass     // chosen by hand
 	wish         *track.Interval // from its rise to its set, to find it again
@@ -108,6 +110,7 @@ func (k *tracker) forget() {
 		k.cancel = nil
 	}
 	k.searching, k.searchedOK, k.planning, k.planOK = false, false, false, false
+	k.offAsked, k.offs = false, nil
 	k.pinned = nil
 }
 
@@ -208,6 +211,7 @@ func (k *tracker) update(now time.Time) tea.Cmd {
 		generation, p, s := k.generation, *pass, k.settings()
 		commands = append(commands, func() tea.Msg { return makePlan(generation, q, p, now, s) })
 	}
+	commands = append(commands, k.offDue(q))
 	return tea.Batch(commands...)
 }
 
@@ -244,6 +248,7 @@ func (k *tracker) passes(m passesMsg) {
 		return
 	}
 	k.searching, k.searchedOK, k.searched, k.searchedAt = false, true, m, m.from
+	k.offAsked, k.offs = false, nil
 	if k.wish == nil {
 		return
 	}
