@@ -29,11 +29,15 @@ const maxKept = 4096
 // It is safe for concurrent use. Append takes as long as the Output does: see
 // Recorder for one that never waits.
 type Writer struct {
-	mu   sync.Mutex // for all but status; held while the Output works
-	out  Output
-	torn bool // the Output doesn't end in a newline, or may not
-	kept []keptLine
-	sync bool // a record that matters is written but not synced
+	syncMu sync.Mutex // held while the Output syncs; taken before mu
+
+	mu       sync.Mutex // for what follows; held while the Output writes
+	out      Output     // may be written to while it syncs
+	torn     bool       // the Output doesn't end in a newline, or may not
+	kept     []keptLine
+	mustSync bool  // something is written that matters, or a sync is asked for
+	fresh    batch // written since the last sync began
+	syncing  batch // that a sync is under way for
 
 	statusMu sync.Mutex
 	status   Status
@@ -46,6 +50,20 @@ type keptLine struct {
 	line []byte
 }
 
+// batch is some records that matter, written but not yet synced.
+type batch struct {
+	n      int
+	oldest time.Time
+}
+
+// and joins a later batch.
+func (b batch) and(later batch) batch {
+	if b.n == 0 {
+		return later
+	}
+	return batch{b.n + later.n, b.oldest}
+}
+
 // NewWriter returns a Writer. Continuing tells that out may have lines already:
 // the first record then begins with a newline, whatever the last one ended in.
 func NewWriter(out Output, continuing bool) *Writer {
@@ -56,6 +74,14 @@ func NewWriter(out Output, continuing bool) *Writer {
 // clock, advice and sensor are synced as well. It returns why the record could
 // not be written; but for one that can't be a line at all, it is then kept.
 func (w *Writer) Append(r Record) error {
+	if err := w.put(r); err != nil {
+		return err
+	}
+	return w.settle(stamp(r.At))
+}
+
+// put is Append without the sync, which settle does.
+func (w *Writer) put(r Record) error {
 	line, err := encode(r)
 	if err != nil {
 		w.note(func(s *Status) {
@@ -67,16 +93,24 @@ func (w *Writer) Append(r Record) error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	w.keep(keptLine{stamp(r.At), r.Entry.Kind(), line})
-	return w.flush(stamp(r.At))
+	return w.flush()
 }
 
 // Flush tries once more to write what had to wait, and syncs. The time, by the
 // same clock as the records', goes into the record if it works again.
 func (w *Writer) Flush(now time.Time) error {
+	if err := w.retry(); err != nil {
+		return err
+	}
+	return w.settle(stamp(now))
+}
+
+// retry writes what had to wait, and asks for a sync.
+func (w *Writer) retry() error {
 	w.mu.Lock()
 	defer w.mu.Unlock()
-	w.sync = true
-	return w.flush(stamp(now))
+	w.mustSync = true
+	return w.flush()
 }
 
 // Status returns how the recording goes, at once even while the Output hangs.
@@ -92,10 +126,20 @@ func (w *Writer) note(change func(s *Status)) {
 	change(&w.status)
 }
 
+// count notes how many records wait, for a write or a sync, and since when.
+func (w *Writer) count() {
+	unsynced := w.syncing.and(w.fresh)
+	w.note(func(s *Status) {
+		s.Waiting, s.Unsynced, s.Oldest = len(w.kept), unsynced.n, unsynced.oldest
+		if unsynced.n == 0 && len(w.kept) > 0 {
+			s.Oldest = w.kept[0].at
+		}
+	})
+}
+
 // keep queues a line. When there are too many, the oldest passing one goes,
 // then the oldest.
 func (w *Writer) keep(line keptLine) {
-	lost := 0
 	if len(w.kept) >= maxKept {
 		out := 0
 		for i, k := range w.kept {
@@ -105,40 +149,28 @@ func (w *Writer) keep(line keptLine) {
 			}
 		}
 		w.kept = append(w.kept[:out], w.kept[out+1:]...)
-		lost = 1
+		w.note(func(s *Status) { s.Lost++ })
 	}
 	w.kept = append(w.kept, line)
-	w.note(func(s *Status) {
-		s.Lost += lost
-		s.Waiting, s.Oldest = len(w.kept), w.kept[0].at
-	})
+	w.count()
 }
 
 // flush writes the queue in order, as far as it goes.
-func (w *Writer) flush(now time.Time) error {
+func (w *Writer) flush() error {
 	for len(w.kept) > 0 {
 		k := w.kept[0]
 		if err := w.write(k.line); err != nil {
 			return w.stop(k.at, "", err)
 		}
-		w.sync = w.sync || !passing(k.kind)
 		w.kept = w.kept[1:]
-		w.note(func(s *Status) {
-			s.Written++
-			s.Waiting = len(w.kept)
-			s.Oldest = time.Time{}
-			if len(w.kept) > 0 {
-				s.Oldest = w.kept[0].at
-			}
-		})
-	}
-	if w.sync {
-		if err := w.out.Sync(); err != nil {
-			return w.stop(now, "what was written may not be safe on the disk: ", err)
+		if !passing(k.kind) {
+			w.mustSync = true
+			w.fresh = w.fresh.and(batch{1, k.at})
 		}
-		w.sync = false
+		w.note(func(s *Status) { s.Written++ })
+		w.count()
 	}
-	return w.again(now)
+	return nil
 }
 
 // write hands the line to the Output in one Write. A line of which all but the
@@ -171,21 +203,24 @@ func (w *Writer) stop(at time.Time, prefix string, err error) error {
 	return fmt.Errorf("recording has stopped: %s%w", prefix, err)
 }
 
-// again notes that it works, and writes for how long it had not.
-func (w *Writer) again(now time.Time) error {
+// again notes that it works, and writes for how long it had not; it tells
+// whether that is written and to be synced too.
+func (w *Writer) again(now time.Time) (warned bool, err error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
 	was := w.Status()
-	if !was.Stopped {
-		return nil
+	if !was.Stopped || len(w.kept) > 0 {
+		return false, nil
 	}
-	words := fmt.Sprintf("recording had stopped from %s: %s; %d records lost",
-		was.Since.UTC().Format(timeLayout), was.Why, was.Lost)
-	w.note(func(s *Status) { *s = Status{Why: s.Why, Written: s.Written, Lost: s.Lost, Refused: s.Refused} })
+	words := fmt.Sprintf("recording had stopped from %s: %s; %s lost",
+		was.Since.UTC().Format(timeLayout), was.Why, records(was.Lost))
+	w.note(func(s *Status) { s.Stopped, s.Since = false, time.Time{} })
 	line, err := encode(Record{At: now, Entry: WarningEntry{Words: Text(words), Over: true}})
 	if err != nil { // now has no year that can be written
-		return nil
+		return false, nil
 	}
 	w.keep(keptLine{now, KindWarning, line})
-	return w.flush(now)
+	return true, w.flush()
 }
 
 // reason is an error without the file's path, which the operator can't do

@@ -8,12 +8,17 @@ import (
 )
 
 // Recorder is a Writer behind a queue: Record returns at once, however slow the
-// disk is. Records are written in the order given. What waits in the queue when
-// the process is killed is lost; with a disk that works that is one record.
+// disk is. One goroutine writes the records in the order given, another syncs
+// what has been written by then, so that no record waits for the sync of one
+// before it unless the file system makes it. When the process is killed, the
+// record being written is lost at most; when the power fails, what was written
+// since the last sync that has ended. A disk on which a write itself hangs loses
+// the queue.
 type Recorder struct {
-	w    *Writer
-	wake chan struct{} // depth one
-	done chan struct{} // closed when the goroutine has ended
+	w       *Writer
+	wake    chan struct{} // depth one: something is queued
+	written chan struct{} // depth one: something is to be synced; closed when nothing more is written
+	done    chan struct{} // closed when both goroutines have ended
 
 	mu      sync.Mutex
 	queue   []Record
@@ -22,7 +27,7 @@ type Recorder struct {
 	lost    int
 	refused int
 	last    time.Time
-	failure string // why the goroutine ended too soon
+	failure string // of a goroutine that has panicked
 }
 
 // maxQueued bounds the queue: a minute and more at all that a frame can record,
@@ -31,8 +36,12 @@ const maxQueued = 4096
 
 // NewRecorder starts a Recorder; continuing as for NewWriter. Close ends it.
 func NewRecorder(out Output, continuing bool) *Recorder {
-	r := &Recorder{w: NewWriter(out, continuing), wake: make(chan struct{}, 1), done: make(chan struct{})}
-	go r.run()
+	r := &Recorder{
+		w:    NewWriter(out, continuing),
+		wake: make(chan struct{}, 1), written: make(chan struct{}, 1), done: make(chan struct{}),
+	}
+	go r.write()
+	go r.sync()
 	return r
 }
 
@@ -49,10 +58,7 @@ func (r *Recorder) Record(at time.Time, entry Entry) {
 	if len(r.queue) > maxQueued {
 		r.drop()
 	}
-	select {
-	case r.wake <- struct{}{}:
-	default:
-	}
+	signal(r.wake)
 }
 
 // drop takes the oldest passing record out of the queue, or the oldest of all.
@@ -83,9 +89,6 @@ func (r *Recorder) Status() Status {
 			s.Oldest = r.queue[0].At
 		}
 	}
-	if !r.writing.IsZero() && s.Waiting == 0 { // in the Writer's hands: being synced
-		s.Waiting = 1
-	}
 	if r.refused > 0 {
 		s.Refused += r.refused
 		s.Why = "the record is closed"
@@ -106,48 +109,76 @@ func (r *Recorder) Close(ctx context.Context) error {
 	r.mu.Lock()
 	r.closed = true
 	r.mu.Unlock()
-	select {
-	case r.wake <- struct{}{}:
-	default:
-	}
+	signal(r.wake)
 	select {
 	case <-r.done:
 	case <-ctx.Done():
-		return fmt.Errorf("the disk does not answer, %d records are not written: %w", r.Status().Waiting, ctx.Err())
+		return fmt.Errorf("the disk does not answer, %s: %w", r.Status().missing(), ctx.Err())
 	}
 	s := r.Status()
 	switch {
 	case s.Stopped:
-		return fmt.Errorf("recording has stopped, %d records are not written: %s", s.Waiting, s.Why)
+		return fmt.Errorf("recording has stopped, %s: %s", s.missing(), s.Why)
 	case s.Lost > 0:
-		return fmt.Errorf("%d records are lost: %s", s.Lost, s.Why)
+		return fmt.Errorf("%s lost: %s", recordsAre(s.Lost), s.Why)
 	}
 	return nil
 }
 
-// run writes the queue until Close. A panic of the Output ends the recording,
-// not the program.
-func (r *Recorder) run() {
+// write writes the queue until Close. What goes wrong is in the Writer's status,
+// which is what is looked at.
+func (r *Recorder) write() {
+	defer close(r.written)
+	r.contain(func() {
+		for {
+			record, closed, ok := r.next()
+			switch {
+			case ok:
+				_ = r.w.put(record)
+				signal(r.written)
+			case closed:
+				return
+			default:
+				<-r.wake
+			}
+		}
+	})
+}
+
+// sync syncs what is written until nothing more is, and tries for a last time
+// then.
+func (r *Recorder) sync() {
 	defer close(r.done)
+	for range r.written {
+		r.contain(func() { _ = r.w.settle(stamp(r.lastAt())) })
+	}
+	r.contain(func() { _ = r.w.Flush(r.lastAt()) })
+}
+
+// lastAt is the time of the newest record.
+func (r *Recorder) lastAt() time.Time {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	return r.last
+}
+
+// contain makes a panic of the Output end the recording, not the program.
+func (r *Recorder) contain(work func()) {
 	defer func() {
 		if p := recover(); p != nil {
 			r.mu.Lock()
+			defer r.mu.Unlock()
 			r.failure = Clean(fmt.Sprintf("writing has failed for good: %v", p))
-			r.mu.Unlock()
 		}
 	}()
-	for {
-		record, closed, ok := r.next()
-		switch {
-		case ok:
-			// The error is in the Writer's status, which is what is looked at.
-			_ = r.w.Append(record)
-		case closed:
-			_ = r.w.Flush(r.last)
-			return
-		default:
-			<-r.wake
-		}
+	work()
+}
+
+// signal wakes who waits for a channel of depth one.
+func signal(c chan<- struct{}) {
+	select {
+	case c <- struct{}{}:
+	default:
 	}
 }
 

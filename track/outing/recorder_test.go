@@ -111,7 +111,7 @@ func TestRecorderTellsOfFullDisk(t *testing.T) {
 	d.room = 0
 	r := NewRecorder(d, false)
 	r.Record(clock0, start)
-	if err := r.Close(t.Context()); err == nil || !strings.Contains(err.Error(), "1 records are not written: no space left on device") {
+	if err := r.Close(t.Context()); err == nil || !strings.Contains(err.Error(), "1 record is not written: no space left on device") {
 		t.Errorf("closing: %v", err)
 	}
 }

@@ -2,6 +2,7 @@ package outing
 
 import (
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -13,12 +14,14 @@ type Status struct {
 	Since   time.Time // of the first record that wasn't written
 	Why     string    // printable, one line; kept after it works again, and for a refused record
 
-	Written int // records written
-	Waiting int // records kept in memory until they can be written
-	Lost    int // records given up: there were too many to keep
-	Refused int // records that can't be a line: a fault of the program, see Why
+	Written  int // records written
+	Waiting  int // records kept in memory until they can be written
+	Unsynced int // records that matter, written but not yet safe from a loss of power
+	Lost     int // records given up: there were too many to keep
+	Refused  int // records that can't be a line: a fault of the program, see Why
 
-	// Oldest is the time of the oldest record that waits; zero when none does.
+	// Oldest is the time of the oldest record that waits, for a write or a sync;
+	// zero when none does.
 	Oldest time.Time
 }
 
@@ -32,24 +35,56 @@ func (s Status) Words(now time.Time) string {
 	switch {
 	case s.Stopped:
 		return fmt.Sprintf("recording stopped %s ago: %s%s", ago(now, s.Since), s.Why, s.kept())
-	case s.Waiting > 0 && now.Sub(s.Oldest) > lateAfter:
+	case s.Waiting+s.Unsynced > 0 && now.Sub(s.Oldest) > lateAfter:
 		return fmt.Sprintf("recording is %s behind: the disk does not answer%s", ago(now, s.Oldest), s.kept())
 	case s.Refused > 0:
-		return fmt.Sprintf("%d records left out: %s", s.Refused, s.Why)
+		return fmt.Sprintf("%s left out: %s", records(s.Refused), s.Why)
 	case s.Lost > 0:
-		return fmt.Sprintf("recording works again, %d records are lost", s.Lost)
+		return fmt.Sprintf("recording works again, %s lost", recordsAre(s.Lost))
 	}
 	return ""
 }
 
+// kept tells, in brackets, what has become of the records.
 func (s Status) kept() string {
-	switch {
-	case s.Lost > 0:
-		return fmt.Sprintf(" (%d records kept for later, %d lost)", s.Waiting, s.Lost)
-	case s.Waiting > 0:
-		return fmt.Sprintf(" (%d records kept for later)", s.Waiting)
+	var parts []string
+	if s.Waiting > 0 {
+		parts = append(parts, records(s.Waiting)+" kept for later")
 	}
-	return ""
+	if s.Unsynced > 0 {
+		parts = append(parts, records(s.Unsynced)+" not safe from a power cut")
+	}
+	if s.Lost > 0 {
+		parts = append(parts, records(s.Lost)+" lost")
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " (" + strings.Join(parts, ", ") + ")"
+}
+
+// missing tells what is not on the disk at the end.
+func (s Status) missing() string {
+	if s.Waiting == 0 && s.Unsynced > 0 {
+		return recordsAre(s.Unsynced) + " not safe from a power cut"
+	}
+	return recordsAre(s.Waiting) + " not written"
+}
+
+// records counts records in words: "1 record", "2 records".
+func records(n int) string {
+	if n == 1 {
+		return "1 record"
+	}
+	return fmt.Sprintf("%d records", n)
+}
+
+// recordsAre is records with its verb.
+func recordsAre(n int) string {
+	if n == 1 {
+		return "1 record is"
+	}
+	return records(n) + " are"
 }
 
 // ago says a time span to whole seconds or minutes.
