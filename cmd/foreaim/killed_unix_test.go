@@ -54,7 +54,7 @@ func TestKilledAmidKeys(t *testing.T) {
 		t.Fatal(err)
 	}
 	w := emberlingRising(t, time.Now().Add(-15*time.Second))
-	state := quickDisk(t)
+	state := t.TempDir()
 	env := []string{"XDG_STATE_HOME=" + state, "XDG_CONFIG_HOME=" + state, "XDG_DATA_HOME=" + state}
 	args := []string{"--elements", writeElements(t, w.Satellites[0].Set), "--site", "58.3127,14.0864,131", "--period", "30s",
 		"--first", w.Satellites[0].Schedule.First.Format(time.RFC3339Nano), "--silent"}
@@ -87,19 +87,6 @@ func TestKilledAmidKeys(t *testing.T) {
 		t.Errorf("only %d entries after %d kills: too few to prove anything", len(log.Records), n)
 	}
 	t.Logf("%d kills, %d of them while it started, %d entries, %d cut", n, early, len(log.Records), len(log.Faults))
-}
-
-// quickDisk is a folder on a disk in memory, where there is one: keys come here
-// faster than a busy disk may sync, and what waits for that is lost with the
-// program, as outing.Recorder says.
-func quickDisk(t *testing.T) string {
-	t.Helper()
-	folder, err := os.MkdirTemp("/dev/shm", "foreaim-test")
-	if err != nil {
-		return t.TempDir()
-	}
-	t.Cleanup(func() { _ = os.RemoveAll(folder) })
-	return folder
 }
 
 // pressKeys presses some keys, each when the screen has answered the one before,
