@@ -19,6 +19,7 @@ type entry struct {
 	text     string
 	magnetic bool
 	problem  string
+	ask      *ask // another question; nil: the facing, or a note
 }
 
 // entryWidth is the most characters of an azimuth: "359.99".
@@ -35,6 +36,9 @@ func (m *model) typeKey(k tea.KeyMsg) tea.Cmd {
 	e := &m.entry
 	if e.note {
 		return m.typeNote(k)
+	}
+	if e.ask != nil {
+		return m.typeAnswer(k)
 	}
 	switch k.Type {
 	case tea.KeyEsc:
@@ -65,35 +69,58 @@ func (m *model) typeKey(k tea.KeyMsg) tea.Cmd {
 }
 
 // takeEntry sets the facing from what was typed, or says what is wrong with it.
+// It takes the place of all references: somebody knows better, or faces another
+// way.
 func (m *model) takeEntry() {
 	e := &m.entry
 	deg, err := strconv.ParseFloat(e.text, 64)
-	d := m.scene.north
-	f := facing{known: true, how: "typed"}
 	switch {
 	case err != nil || !(deg >= 0 && deg <= 360):
 		e.problem = "an azimuth is a number from 0 to 360"
 		return
-	case e.magnetic && !d.known:
-		e.problem = "no declination known here: type a true azimuth"
-		return
 	case e.magnetic:
-		trueDeg := north.TrueDeg(deg, d.deg)
-		m.tell(fmt.Sprintf("Facing %.0f° true, from %s° magnetic: model ±%.1f°, a compass itself %.0f to %.0f°",
-			trueDeg, e.text, d.sigmaDeg, north.CompassErrorLowDeg, north.CompassErrorHighDeg))
-		deg, f.magnetic, f.declinationDeg = trueDeg, true, d.deg
+		if e.problem = m.faceMagnetic(deg); e.problem != "" {
+			return
+		}
 	default:
+		m.finder.forget()
+		m.facing = facing{known: true, deg: track.Wrap360(deg), how: "typed", offset: m.facing.offset}
 		m.tell(fmt.Sprintf("Facing %s° true", strings.TrimSuffix(e.text, ".")))
 	}
-	f.deg = track.Wrap360(deg)
-	m.facing = f
 	*e = entry{}
+}
+
+// faceMagnetic sets the facing from a compass, or says why not.
+func (m *model) faceMagnetic(deg float64) (problem string) {
+	d := m.scene.north
+	if !d.known {
+		return "no declination known here: type a true azimuth"
+	}
+	site, _, _ := m.here()
+	field, err := north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, m.trueNow())
+	if err != nil {
+		return reason(err)
+	}
+	r, err := north.CompassReference(north.ByCompass, "", deg, 0, field, 0, m.trueNow())
+	if err != nil {
+		return reason(err)
+	}
+	m.finder.forget()
+	m.finder.taken = []taken{{Reference: r}}
+	m.combine()
+	m.facing.how, m.facing.magnetic, m.facing.declinationDeg, m.facing.ahead = "typed", true, field.DeclinationDeg, ""
+	m.tell(fmt.Sprintf("Facing %.0f° true, from %g° magnetic: model ±%.1f°, a compass itself %.0f to %.0f°",
+		m.facing.deg, deg, d.sigmaDeg, north.CompassErrorLowDeg, north.CompassErrorHighDeg))
+	return ""
 }
 
 // line says what is typed and how to go on.
 func (e entry) line() []string {
 	if e.note {
 		return e.noteLine()
+	}
+	if e.ask != nil {
+		return e.askLine()
 	}
 	unit, other := "true", "m: magnetic"
 	if e.magnetic {
@@ -106,16 +133,21 @@ func (e entry) line() []string {
 	return []string{typed + "   " + other + "  Enter: set  Esc: leave", typed + "  " + other, typed, e.text + "_"}
 }
 
-// nudge turns the facing by some degrees. While none is set it starts from the
-// middle of the window.
+// nudge turns the facing by some degrees, with all that it is made of. While none
+// is set it starts from the middle of the window.
 func nudge(deg float64) func(m *model) tea.Cmd {
 	return func(m *model) tea.Cmd {
-		from := m.facing.deg
-		if !m.facing.known {
-			from = math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg)
+		f := m.facing
+		switch {
+		case !f.known:
+			f = facing{known: true, deg: math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg), how: "guessed", offset: f.offset}
+		case len(m.finder.taken) == 0 && f.how != "guessed":
+			f.how = "nudged"
 		}
-		m.facing = facing{known: true, deg: track.Wrap360(from + deg), how: "nudged"}
-		m.tell(fmt.Sprintf("Facing %s", m.scene.azimuth(m.facing.deg)))
+		f.deg = track.Wrap360(f.deg + deg)
+		m.finder.shift(deg)
+		m.facing = f
+		m.tell(fmt.Sprintf("Facing %s", m.scene.azimuth(f.deg)))
 		return nil
 	}
 }

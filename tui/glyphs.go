@@ -13,6 +13,9 @@ type glyphs struct {
 	left, right              rune // an edge mark: which way round is shorter
 	land, low                rune // what the skyline hides: a whole cell, the lower part of one
 	point                    rune // of the skyline
+	sun, moon                rune
+	boom                     rune // where a sensor says that it points
+	landmark                 rune // on the ground
 	words                    *strings.Replacer
 }
 
@@ -23,6 +26,7 @@ var unicodeGlyphs = glyphs{
 	ground:    '─', tick: '┬',
 	ahead: '▲', left: '◀', right: '▶',
 	land: '░', low: '_', point: 'x',
+	sun: '☼', moon: ')', boom: '□', landmark: '♦',
 	words: strings.NewReplacer(),
 }
 
@@ -33,7 +37,8 @@ var asciiGlyphs = glyphs{
 	ground:    '-', tick: '+',
 	ahead: '^', left: '<', right: '>',
 	land: '%', low: '_', point: 'x',
-	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
+	sun: '*', moon: ')', boom: 'H', landmark: '!',
+	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "* or ☼", "*", "a square or H", "H", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
 }
 
 // pickGlyphs returns the set to use.

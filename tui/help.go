@@ -33,14 +33,16 @@ var legend = []string{
 		"the dot is the satellite now, the ring is the beam.",
 	"Where no voice speaks, the bell tells: once to hold still, twice to go left, three times to go right, four times for the burst; " +
 		"three that end slowly go up, three that begin slowly go down.",
-	"T is true north, M is magnetic. Set the facing (f) to the azimuth that you look along, and all turns count from there.",
+	"* or ☼ is the sun and ) the moon; a square or H is the boom where a sensor on it points; landmarks stand along the ground. " +
+		"Never look at the sun, least of all along the boom.",
+	"T is true north, M is magnetic. Find north (w), or set the facing (f) to the azimuth that you look along: all turns count from there.",
 }
 
 // headings name the parts of the page.
 var headings = []struct {
 	view screen
 	text string
-}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onSatellites, "Satellites"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
+}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onSatellites, "Satellites"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onNorth, "Finding north"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
 
 // helpLine is a line of the page.
 type helpLine struct {

@@ -19,6 +19,7 @@ const (
 	onChecks   screen = "checklist"
 	onNoise    screen = "noise test" // over the pointing view
 	onSkyline  screen = "skyline"
+	onNorth    screen = "find north"
 	onHelp     screen = "help"
 	// Letters are typed there: the letter keys of everywhere don't work.
 	onSatellites screen = "satellites"
@@ -52,7 +53,7 @@ func bindings() []binding {
 		return binding{Key{string(v), keys, words}, short, names, do, nil}
 	}
 	list := func(s ...string) []string { return s }
-	return []binding{
+	return slices.Concat([]binding{
 		on(onPointing, "a burst was heard; again: strong, weak, good", "Space heard", list("Space", "Enter"), list(" ", "enter"), (*model).hear),
 		on(onPointing, "the same, for a clicker and a mouse", "", list("PageDown", "click"), list("pgdown", "click"), (*model).hear),
 		on(onPointing, "that was wrong: take the last mark back", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).undo),
@@ -66,11 +67,12 @@ func bindings() []binding {
 		on(onPointing, "it was heard 500 Hz lower", "", list("<"), list("<"), step(-outing.CoarseStepHz)),
 		on(onPointing, "the recorder runs; pressed again: it doesn't", "", list("r"), list("r"), (*model).confirmInsisting),
 		on(onPointing, "checklist of the pass", "c checks", list("c"), list("c"), show(onChecks)),
-		on(onPointing, "set the facing: the azimuth that is straight ahead", "f facing", list("f"), list("f"), (*model).openEntry),
+		on(onPointing, "set the facing: the azimuth that is straight ahead", "", list("f"), list("f"), (*model).openEntry),
 		on(onPointing, "turn the facing 1° to the left", "", list("←"), list("left"), nudge(-1)),
 		on(onPointing, "turn the facing 1° to the right", "", list("→"), list("right"), nudge(1)),
 		on(onPointing, "turn the facing 10° to the left", "", list("[", "Shift ←"), list("[", "shift+left"), nudge(-10)),
 		on(onPointing, "turn the facing 10° to the right", "", list("]", "Shift →"), list("]", "shift+right"), nudge(10)),
+		findNorth(),
 		on(onPointing, "the skyline: enter what trees and houses hide", "", list("k"), list("k"), (*model).openSkyline),
 		note(),
 		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
@@ -106,13 +108,14 @@ func bindings() []binding {
 		on(onSkyline, "the skyline bends here: set a point", "Enter set", list("Enter", "Space"), list("enter", " "), (*model).setPoint),
 		on(onSkyline, "take the last point away", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).takePoint),
 		on(onSkyline, "back to pointing", "Esc back", list("Esc", "k"), list("esc", "k"), show(onPointing)),
+	}, northKeys(), []binding{
 		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
 		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
 		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),
 		on(everywhere, "this help, and back", "? help", list("?"), list("?"), (*model).toggleHelp),
 		on(everywhere, "leave", "q quit", list("q"), list("q"), func(*model) tea.Cmd { return tea.Quit }),
 		on(everywhere, "leave at once", "", list("Ctrl-C"), list("ctrl+c"), func(*model) tea.Cmd { return tea.Interrupt }),
-	}
+	})
 }
 
 // note is the key for a note, where there is a record to keep it.

@@ -35,6 +35,7 @@ type model struct {
 	help          helpPage
 
 	facing    facing
+	finder    finder
 	marking   marking
 	recording recording
 	speaking  speaking
@@ -93,6 +94,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		t = t.solid()
 	}
 	marks, lost := newMarking(config, targets)
+	found, ahead := startFinder(config)
 	m := &model{
 		config:    config,
 		tracker:   newTracker(ctx, config, targets),
@@ -100,7 +102,8 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		theme:     t,
 		keys:      bindings(),
 		showing:   onPointing,
-		facing:    startFacing(config),
+		facing:    ahead,
+		finder:    found,
 		silent:    config.Silent,
 		marking:   marks,
 		recording: newRecording(config),
@@ -187,6 +190,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.catalogueOpen(msg)
 	case targetMsg:
 		m.targetReady(msg)
+	case rememberedMsg:
+		m.remembered(msg)
 	case commandMsg:
 		m.commandDone(msg)
 	case panicMsg:
@@ -205,6 +210,7 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
+	m.lookNorth()
 	m.scene.tellRecord(m.config.Record)
 	m.scene.tellVoice(&m.speaking)
 	if m.settled() {
@@ -247,6 +253,7 @@ func (m *model) takeReport() {
 		}
 		m.report = &r
 		m.tracker.report(r)
+		m.addFix(r)
 	default:
 	}
 }
@@ -254,7 +261,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now))}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))
@@ -282,6 +289,8 @@ func (m *model) draw() {
 		m.list.draw(m.page, &m.scene, m.tracker, m.footer())
 	case onSatellites:
 		m.chooser.draw(m.page, &m.scene, m.config.Catalogue != nil, m.footer())
+	case onNorth:
+		drawNorth(m.page, &m.scene, &m.finder, m.footer())
 	case onChecks:
 		drawChecks(m.page, &m.scene, &m.checking, m.footer())
 	case onSkyline:

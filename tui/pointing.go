@@ -134,7 +134,10 @@ func (s *scene) window(g glyphs, columns, rows int) window {
 
 // sky returns what the window shows now.
 func (s *scene) sky() sky {
-	k := sky{skyline: s.skyline, path: s.path, beamDeg: s.beamDeg / 2}
+	k := sky{skyline: s.skyline, path: s.path, beamDeg: s.beamDeg / 2, sun: s.sun, moon: s.moon, landmarks: s.landmarks}
+	if s.sensed.known {
+		k.boom = &s.sensed.boom
+	}
 	if s.moment.Next != nil {
 		k.holds = append(k.holds, s.moment.Next.Direction)
 		for _, h := range s.moment.Following {

@@ -191,17 +191,33 @@ func (r *recording) watchTarget(s *scene) {
 	}
 	if s.facing != r.facing {
 		r.facing = s.facing
-		e := outing.FacingEntry{AzimuthDeg: number(s.facing.deg), How: outing.Text(s.facing.how)}
-		if s.facing.magnetic {
-			e.DeclinationDeg = number(s.facing.declinationDeg)
-		}
-		r.put(s.now, e)
+		r.put(s.now, facingEntry(s))
 	}
 	if s.pass != nil && (r.pass == nil || !r.pass.Equal(*s.pass)) {
 		p := *s.pass
 		r.pass, r.advised, r.reached = &p, aim.Hold{}, time.Time{}
 		r.put(s.now, passEntry(s.target, p))
 	}
+}
+
+// facingEntry is the facing and what it is made of; without an azimuth when it
+// was taken back.
+func facingEntry(s *scene) outing.FacingEntry {
+	f := s.facing
+	e := outing.FacingEntry{How: outing.Text(f.how), Ahead: outing.Text(f.ahead), References: s.made}
+	if f.known {
+		e.AzimuthDeg = number(f.deg)
+	}
+	if f.sigmaDeg > 0 {
+		e.SigmaDeg = number(f.sigmaDeg)
+	}
+	if f.magnetic {
+		e.DeclinationDeg = number(f.declinationDeg)
+	}
+	if f.offset.known {
+		e.SensorOffsetDeg = number(f.offset.deg)
+	}
+	return e
 }
 
 func passEntry(t target, p track.Pass) outing.PassEntry {

@@ -6,6 +6,8 @@ import (
 	"foreaim/gps"
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/north"
+	"foreaim/track/outing"
 )
 
 // stage is what is going on, from the operator's side.
@@ -31,7 +33,12 @@ const (
 type facing struct {
 	known bool
 	deg   float64
-	how   string // typed, nudged …
+	// sigmaDeg is its standard uncertainty; 0: nobody said.
+	sigmaDeg float64
+	how      string // typed, nudged, or the names of the references
+	ahead    string // the fixed thing that is straight ahead; may be empty
+	offset   offset // of the sensor on the boom
+	changes  int    // of the references
 	// magnetic tells that it was given so, and declinationDeg, east positive,
 	// was added.
 	magnetic       bool
@@ -57,6 +64,12 @@ type scene struct {
 	site   track.Site
 	north  declination
 	facing facing
+	said   north.Facing // by the references
+	made   outing.References
+	sensed sensed // of the boom
+
+	sun, moon *aim.Direction // nil: not in sight
+	landmarks []seenLandmark
 
 	// skyline is the elevation of what hides the sky at a true azimuth, both in
 	// degrees; nil where nothing does.
@@ -129,6 +142,7 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 	if report != nil {
 		s.report = *report
 	}
+	s.tellLights(k.site, k.siteKnown)
 	if len(k.targets) == 0 {
 		s.stage = noTarget
 		return s

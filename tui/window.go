@@ -17,6 +17,7 @@ type window struct {
 	columnDeg     float64 // azimuth that a column covers
 	fistDeg       float64
 	ahead         bool // the middle is the facing, so fists count from it
+	blind         bool // nobody knows which azimuth that is
 }
 
 // axis is the columns left of the sky that hold the elevations.
@@ -33,6 +34,17 @@ type sky struct {
 	satellite *aim.Direction
 	points    []aim.Direction // of the skyline that is being entered
 	cursor    *aim.Direction  // the point to be entered
+	sun, moon *aim.Direction  // nil: not in sight
+	boom      *aim.Direction  // where a sensor says that it points
+	landmarks []seenLandmark
+	said      []saying       // by the references, of straight ahead
+	hand      *aim.Direction // the cross on the ground
+}
+
+// saying is what a reference says of straight ahead.
+type saying struct {
+	letter     rune
+	azimuthDeg float64 // true
 }
 
 // spot is a place in the window: a column and a half row, 0 at the horizon.
@@ -64,6 +76,7 @@ func (w window) draw(s sky) *canvas {
 	if s.skyline != nil {
 		w.drawSkyline(field, s.skyline)
 	}
+	w.drawLights(field, s)
 	w.drawPath(field, s)
 	if len(s.holds) > 0 && s.beamDeg > 0 {
 		w.drawBeam(field, s.holds[0].Circle(s.beamDeg, 540))
@@ -87,8 +100,9 @@ func (w window) draw(s sky) *canvas {
 	if s.cursor != nil {
 		w.drawCursor(field, *s.cursor)
 	}
+	w.drawHand(field, s)
 	c.paste(axis, 0, field)
-	w.drawGround(c)
+	w.drawGround(c, s.landmarks)
 	return c
 }
 
@@ -118,6 +132,48 @@ func (w window) drawSkyline(c *canvas, skyline func(azimuthDeg float64) float64)
 				c.set(x, w.rows-1-row, land, w.glyphs.low)
 			}
 		}
+	}
+}
+
+// drawLights draws sun and moon.
+func (w window) drawLights(c *canvas, s sky) {
+	for _, l := range [...]struct {
+		at *aim.Direction
+		r  rune
+	}{{s.moon, w.glyphs.moon}, {s.sun, w.glyphs.sun}} {
+		if l.at == nil {
+			continue
+		}
+		if p, ok := w.place(*l.at); ok {
+			c.set(p.x, w.y(p), trail, l.r)
+		}
+	}
+}
+
+// drawHand draws the boom, what the references say of straight ahead, and the
+// cross.
+func (w window) drawHand(c *canvas, s sky) {
+	for _, r := range s.said {
+		if p, ok := w.place(aim.Direction{AzimuthDeg: r.azimuthDeg}); ok {
+			y := w.rows - 2
+			for y > 0 && c.at(p.x, y).r >= 'a' && c.at(p.x, y).r <= 'j' {
+				y--
+			}
+			c.set(p.x, y, plain, r.letter)
+		}
+	}
+	if s.hand != nil {
+		w.drawCursor(c, *s.hand)
+	}
+	if s.boom == nil {
+		return
+	}
+	if p, ok := w.place(aim.Direction{AzimuthDeg: s.boom.AzimuthDeg, ElevationDeg: max(s.boom.ElevationDeg, 0)}); ok {
+		if here := c.at(p.x, w.y(p)); here.ink == goal {
+			c.set(p.x, w.y(p), goal, w.glyphs.boom)
+			return
+		}
+		c.set(p.x, w.y(p), strong, w.glyphs.boom)
 	}
 }
 

@@ -108,7 +108,7 @@ func (s *scene) where(d aim.Direction) []string {
 		return []string{aim.AheadWords(step.TurnDeg, s.fistDeg) + ", " + aim.HeightWords(step.UpDeg, s.fistDeg), fewFists(step, s.fistDeg)}
 	default:
 		return []string{
-			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + aim.HeightWords(d.ElevationDeg, s.fistDeg) + " (f: set what is ahead)",
+			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + aim.HeightWords(d.ElevationDeg, s.fistDeg) + " (w: find north)",
 			"towards " + aim.CompassWord(d.AzimuthDeg) + ", " + aim.HeightWords(d.ElevationDeg, s.fistDeg),
 		}
 	}

@@ -1,0 +1,274 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"foreaim/track"
+	"foreaim/track/north"
+	"foreaim/track/outing"
+)
+
+// finder is the view in which straight ahead is found: what was taken so far and
+// what is under way.
+type finder struct {
+	taken   []taken
+	said    north.Facing // by all that are taken
+	changes int          // of taken, to tell one state from another
+	places  []north.Landmark
+
+	ways     []way  // as they are now
+	selected string // name of a way; one that isn't there stands for the best
+	// rightDeg is where what is looked at stands, to the right of straight ahead.
+	rightDeg float64
+	walk     *walk
+	turn     *turning
+	boom     mount
+	remember *track.Site // to be kept; nil: nothing
+}
+
+// lookNorth looks at what is known of north, and follows what is under way.
+func (m *model) lookNorth() {
+	f, s := &m.finder, &m.scene
+	m.watchMoves()
+	s.facing, s.said, s.made = m.facing, f.said, f.entries()
+	s.sensed = sense(s)
+	site, known, _ := m.here()
+	s.tellLandmarks(slices.Concat(m.config.Landmarks, f.places), site, known)
+	if f.boom.follows && s.sensed.known {
+		f.rightDeg = track.TurnDeg(f.boom.zeroDeg, s.sensed.rawDeg)
+	}
+	if m.showing == onNorth {
+		f.ways = m.lookWays()
+	}
+}
+
+// taken is a reference and where it was taken.
+type taken struct {
+	north.Reference
+	at    track.Site
+	known bool // at
+}
+
+const (
+	mostTaken = 10
+	// movedLeastM is what a receiver's noise may look like; under it nobody has
+	// moved. movedMostM is where a reference no longer holds. Common practice,
+	// no source.
+	movedLeastM, movedMostM = 30.0, 110.0
+	// lostDeg is the uncertainty of a facing after that.
+	lostDeg = 90.0
+)
+
+// here returns where the operator is, and whether a receiver says so now.
+func (m *model) here() (site track.Site, known, measured bool) {
+	fix := m.scene.report.Fix
+	if fix.Valid() && !m.config.SiteFixed {
+		site := track.Site{LatitudeDeg: fix.LatitudeDeg, LongitudeDeg: fix.LongitudeDeg, HeightM: m.tracker.site.HeightM}
+		if fix.AltitudeKnown {
+			site.HeightM = fix.AltitudeM
+		}
+		return site, true, true
+	}
+	return m.tracker.site, m.tracker.siteKnown, false
+}
+
+// take adds a reference. A facing that somebody only said joins the first one,
+// as a word.
+func (m *model) take(r north.Reference) {
+	f := &m.finder
+	if word := m.facing; len(f.taken) == 0 && word.known && word.sigmaDeg == 0 && word.how != "guessed" {
+		if told, err := north.Refer(north.ByWord, word.how, word.deg, 0, 0, r.At); err == nil {
+			f.taken = append(f.taken, taken{Reference: told})
+		}
+	}
+	dropped := ""
+	if len(f.taken) == mostTaken {
+		dropped = ". The oldest is dropped: " + clean(f.taken[0].Label())
+		f.taken = slices.Delete(f.taken, 0, 1)
+	}
+	site, known, measured := m.here()
+	f.taken = append(f.taken, taken{r, site, known && measured})
+	f.rightDeg = 0
+	m.combine()
+	m.tell(capital(clean(r.Label())) + ": straight ahead is " + within(r.FacingDeg, r.SigmaDeg) + dropped)
+}
+
+// combine works out straight ahead from all that was taken.
+func (m *model) combine() {
+	f := &m.finder
+	f.changes++
+	if len(f.taken) == 0 {
+		f.said = north.Facing{}
+		m.facing = facing{ahead: m.facing.ahead, offset: m.facing.offset}
+		return
+	}
+	said, err := north.Combine(f.references(), m.trueNow())
+	if err != nil {
+		m.tell(reason(err))
+		return
+	}
+	f.said = said
+	var names []string
+	for _, r := range said.Used {
+		if name := clean(r.Label()); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	m.facing = facing{
+		known: true, deg: said.Deg, sigmaDeg: said.SigmaDeg, how: strings.Join(names, ", "),
+		ahead: m.facing.ahead, offset: m.facing.offset, changes: f.changes,
+	}
+}
+
+func (f *finder) references() []north.Reference {
+	all := make([]north.Reference, len(f.taken))
+	for i, t := range f.taken {
+		all[i] = t.Reference
+	}
+	return all
+}
+
+// untake takes the last reference away, or leaves what is under way.
+func (m *model) untake() tea.Cmd {
+	f := &m.finder
+	switch {
+	case f.walk != nil || f.turn != nil:
+		m.giveUp()
+	case len(f.taken) == 0:
+		m.tell("There is no reference to take away")
+	default:
+		last := f.taken[len(f.taken)-1]
+		f.taken = f.taken[:len(f.taken)-1]
+		m.combine()
+		m.tell("Taken away: " + clean(last.Label()))
+	}
+	return nil
+}
+
+// shift turns straight ahead, and with it what every reference says of it.
+func (f *finder) shift(deg float64) {
+	for i := range f.taken {
+		f.taken[i].FacingDeg = track.Wrap360(f.taken[i].FacingDeg + deg)
+	}
+}
+
+// forget puts all references aside: somebody says better.
+func (f *finder) forget() { f.taken, f.said = nil, north.Facing{} }
+
+// watchMoves weakens references that were taken elsewhere, and drops those that
+// no longer hold. While a walk is under way nobody has moved for good.
+func (m *model) watchMoves() {
+	f := &m.finder
+	site, known, measured := m.here()
+	if !known || !measured || f.walk != nil {
+		return
+	}
+	changed, furthest := false, 0.0
+	kept := f.taken[:0]
+	for _, t := range f.taken {
+		movedM := 0.0
+		if t.known {
+			movedM = math.Round(roughKm(t.at, site)*100) * 10
+		}
+		if movedM < movedLeastM {
+			movedM = 0
+		}
+		if movedM > movedMostM {
+			changed, furthest = true, movedM
+			continue
+		}
+		changed = changed || movedM != t.MovedM
+		t.MovedM = movedM
+		kept = append(kept, t)
+	}
+	f.taken = kept
+	if !changed {
+		return
+	}
+	before := m.facing
+	m.combine()
+	if furthest > 0 {
+		if len(kept) == 0 {
+			m.facing = facing{known: before.known, deg: before.deg, sigmaDeg: lostDeg, how: "taken elsewhere", offset: before.offset, changes: f.changes}
+		}
+		m.insist(fmt.Sprintf("You have moved %.0f m: what was taken there no longer holds. Find north anew: w", furthest))
+	}
+}
+
+// startFinder takes up the references of an outing, and says its facing.
+func startFinder(c Config) (finder, facing) {
+	var f finder
+	now := startFacing(c)
+	if c.Resume == nil || c.Resume.Facing == nil {
+		return f, now
+	}
+	e := c.Resume.Facing
+	now.ahead, now.sigmaDeg, now.offset = clean(string(e.Ahead)), e.SigmaDeg.Value, offset{e.SensorOffsetDeg.Known, e.SensorOffsetDeg.Value}
+	for _, r := range e.References.All() {
+		t := taken{
+			Reference: north.Reference{
+				Kind: kindOf(string(r.Way)), Name: clean(string(r.Name)), FacingDeg: r.AzimuthDeg.Value,
+				SigmaDeg: r.SigmaDeg.Value, SharedDeg: r.SharedDeg.Value, At: r.Time.Time,
+			},
+			at:    track.Site{LatitudeDeg: r.LatitudeDeg.Value, LongitudeDeg: r.LongitudeDeg.Value},
+			known: r.LatitudeDeg.Known && r.LongitudeDeg.Known,
+		}
+		f.taken = append(f.taken, t)
+	}
+	if said, err := north.Combine(f.references(), c.Resume.Last); err == nil {
+		f.said, f.changes, now.changes = said, 1, 1
+	} else {
+		f.forget() // the facing itself still holds
+	}
+	return f, now
+}
+
+// kindOf is the kind of a name; none for one that there isn't.
+func kindOf(name string) north.Kind {
+	for k := north.ByCompass; k <= north.ByWord; k++ {
+		if k.String() == name {
+			return k
+		}
+	}
+	return 0
+}
+
+// entries are the references for the record.
+func (f *finder) entries() outing.References {
+	var all []outing.ReferenceEntry
+	for _, t := range f.taken {
+		e := outing.ReferenceEntry{
+			Way: outing.Text(t.Kind.String()), Name: outing.Text(t.Name), Time: outing.TimeOf(t.At),
+			AzimuthDeg: number(t.FacingDeg), SigmaDeg: number(t.SigmaDeg),
+		}
+		if t.SharedDeg > 0 {
+			e.SharedDeg = number(t.SharedDeg)
+		}
+		if t.known {
+			e.LatitudeDeg, e.LongitudeDeg = number(t.at.LatitudeDeg), number(t.at.LongitudeDeg)
+		}
+		all = append(all, e)
+	}
+	return outing.ReferencesOf(all)
+}
+
+// within says a direction with its uncertainty: "135° ±3°".
+func within(deg, sigmaDeg float64) string {
+	switch {
+	case sigmaDeg == 0:
+		return fmt.Sprintf("%03d°", whole360(deg))
+	case sigmaDeg > lostDeg:
+		return "anywhere"
+	}
+	return fmt.Sprintf("%03d° ±%d°", whole360(deg), max(whole(sigmaDeg), 1))
+}
+
+// reason is an error as a sentence for people, without what it is wrapped in.
+func reason(err error) string {
+	return clean(strings.TrimPrefix(err.Error(), north.ErrReference.Error()+": "))
+}
