@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"time"
 
@@ -55,6 +56,9 @@ func (m remembered) load() ([]north.Landmark, error) {
 		return nil, err
 	}
 	c, err := parseConfig(m.path(), data)
+	if only := (config{file: c.file, landmarks: c.landmarks}); err == nil && !reflect.DeepEqual(c, only) {
+		err = fmt.Errorf("%s: there is more in it than landmarks", m.path())
+	}
 	return c.landmarks, err
 }
 

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foreaim/track/north"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// String says all of it for people.
+func (n northHere) String() string {
+	var b strings.Builder
+	b.WriteString(n.sayGuides())
+	if sun, err := north.Sun(n.at, n.site); err == nil && sun.SeenElevationDeg > -1 {
+		fmt.Fprintf(&b, "\n%s\n", north.SunCaution)
+	}
+	b.WriteString("\n" + n.sayField() + n.sayGrid())
+	return b.String()
+}
+
+// sayGuides says what shows the way, what is best and what is of no use.
+func (n northHere) sayGuides() string {
+	t := newTable("lay the boom along", ">true", ">magnetic", ">good to", ">away", ">up")
+	var useless, best strings.Builder
+	for _, w := range n.guides() {
+		if w.refusal != "" {
+			useless.WriteString(paragraph("Not now: %s. %s", plain(w.name), w.refusal))
+			continue
+		}
+		if len(t.rows) == 0 {
+			best.WriteString("\n" + paragraph("Best now: %s, good to ±%.1f°. %s", plain(w.name), w.sigmaDeg, w.howTo))
+		}
+		magnetic, away, up := "", "", ""
+		if deg := n.magneticDeg(w.trueDeg); !math.IsNaN(deg) {
+			magnetic = sayTrue(deg)
+		}
+		if s := w.sighting; s != nil {
+			away = fmt.Sprintf("%.2f km", s.DistanceM/1000)
+			if s.ElevationKnown {
+				up = fmt.Sprintf("%+.1f°", s.ElevationDeg)
+			}
+		}
+		t.add(w.name, sayTrue(w.trueDeg), magnetic, fmt.Sprintf("±%.1f°", w.sigmaDeg), away, up)
+	}
+	if n.skyErr != nil {
+		useless.WriteString(paragraph("Not now: the sky. %s", sentence(n.skyErr)))
+	}
+	if len(t.rows) == 0 {
+		return "Nothing here shows the way now.\n\n" + useless.String()
+	}
+	best.WriteString("Take a second one of another kind, and compare.\n")
+	if useless.Len() > 0 {
+		best.WriteString("\n" + useless.String())
+	}
+	return t.String() + best.String()
+}
+
+// sayField says the magnetic field for people.
+func (n northHere) sayField() string {
+	if n.fieldErr != nil {
+		return fmt.Sprintf("No declination: %v.\n", n.fieldErr)
+	}
+	f := n.field
+	change := "east"
+	if f.DeclinationDegPerYear < 0 {
+		change = "west"
+	}
+	text := fmt.Sprintf(`declination  %s ± %.1f° (the model's own error), moving %.2f° %s a year
+inclination  %.1f°
+field        %.0f nT: %.0f north, %.0f east, %.0f down; %.0f horizontal
+model        %s
+
+`, sayDeclination(f.DeclinationDeg), f.DeclinationUncertaintyDeg, math.Abs(f.DeclinationDegPerYear), change,
+		f.InclinationDeg, f.TotalNT, f.NorthNT, f.EastNT, f.DownNT, f.HorizontalNT, north.Model)
+	if f.Zone != north.Blackout {
+		text += fmt.Sprintf("true azimuth = magnetic azimuth %s\nA hand-held compass adds %.0f to %.0f° of its own: iron, tilt, reading.\n"+
+			"Read it some metres from steel and magnets: car, fence, boom, the preamplifier.\n",
+			sum(f.DeclinationDeg), north.CompassErrorLowDeg, north.CompassErrorHighDeg)
+	}
+	if words := zoneWords(f.Zone); words != "" {
+		text += "Beware: " + words + ".\n"
+	}
+	return text
+}
+
+// sayGrid says the map's grid for people.
+func (n northHere) sayGrid() string {
+	g, err := n.site.Grid()
+	if err != nil {
+		return fmt.Sprintf("No map grid: %v.\n", err)
+	}
+	return fmt.Sprintf("true azimuth = map grid azimuth %s (UTM %v)\n", sum(g.ConvergenceDeg), g)
+}
+
+// paragraph says something in lines of at most 78 characters.
+func paragraph(format string, args ...any) string {
+	return ansi.Wordwrap(fmt.Sprintf(format, args...), 78, "") + "\n"
+}
+
+// sum says an angle to be added.
+func sum(deg float64) string {
+	if deg < 0 {
+		return fmt.Sprintf("- %.1f°", -deg)
+	}
+	return fmt.Sprintf("+ %.1f°", deg)
+}
