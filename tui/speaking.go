@@ -41,6 +41,7 @@ func (v *speaking) callouts(s *scene) {
 		Plan: s.plan, Rise: s.pass.Rise.Time,
 		Facing:  aim.Facing{Known: s.facing.known, AzimuthDeg: s.facing.deg},
 		FistDeg: s.fistDeg,
+		Told:    was.Told,
 	}
 	if v.voice != nil {
 		v.caller.Speaking = v.voice.Speaking
@@ -51,6 +52,7 @@ func (v *speaking) callouts(s *scene) {
 		call, ok = v.caller.Changed(was, s.now)
 	}
 	if ok {
+		v.caller.Told = v.caller.Told.With(call)
 		v.call(s, call)
 	}
 }

@@ -20,19 +20,23 @@ const (
 type Callout struct {
 	Kind       CalloutKind
 	Hold       int    // the number of the hold that it is about, 0 at the end
+	Way        bool   // it says the way to that hold
+	From       int    // the number of the hold that the way begins at, 0 for the facing
 	Text       string // for a voice
 	Tones      []Tone // where there is none; may be empty
 	StaleAfter time.Time
 	Urgent     bool // interrupts what is being said
 }
 
-// Caller decides what is said and when. It keeps nothing: the same plan and
-// interval always give the same callout.
+// Caller decides what is said and when. It keeps nothing: the same plan,
+// interval and Told always give the same callout.
 type Caller struct {
 	Plan    Plan
 	Rise    time.Time // of the pass
 	Facing  Facing
 	FistDeg float64
+	// Told is what was said in the pass so far: see Told.With.
+	Told Told
 	// Speaking estimates how long a text takes; nil stands for SpeakingTime.
 	Speaking func(text string) time.Duration
 }
@@ -63,9 +67,7 @@ func (c Caller) Callout(before, now time.Time) (Callout, bool) {
 	}
 	h := m.Next
 	if due(c.begins(m)) {
-		// Who wasn't told the last hold isn't in it.
-		told := m.Last != nil && !before.Before(m.Last.Ready)
-		if call, ok := c.move(m, told, now); ok {
+		if call, ok := c.move(m, now); ok {
 			return call, true
 		}
 	}
@@ -93,17 +95,16 @@ func (c Caller) Changed(was Caller, now time.Time) (Callout, bool) {
 	if m.Next == nil || old.Next == nil || m.Next.Number != old.Next.Number || now.Before(c.begins(m)) {
 		return Callout{}, false
 	}
-	told := m.Last != nil
-	if c.way(m, told) == was.way(old, old.Last != nil) {
+	if c.way(m) == was.way(old) {
 		return Callout{}, false
 	}
-	call, ok := c.move(m, told, now)
+	call, ok := c.move(m, now)
 	if !ok {
 		return Callout{}, false
 	}
 	call.Kind = CalloutChanged
 	prefix := "correction: "
-	if told { // the hand may be at the new hold already
+	if call.From != 0 { // the hand may be at the new hold already
 		prefix += "from the last hold "
 	}
 	call.Text = prefix + call.Text

@@ -38,10 +38,20 @@ func listenTo(c Caller, from, to, step time.Duration) []heard {
 	var all []heard
 	for at := from; at <= to; at += step {
 		if call, ok := c.Callout(rise.Add(at-step), rise.Add(at)); ok {
+			c.Told = c.Told.With(call)
 			all = append(all, heard{at.Seconds(), call})
 		}
 	}
 	return all
+}
+
+// following returns the caller of somebody who has been told all up to a time
+// after the rise.
+func following(c Caller, to time.Duration) Caller {
+	for _, h := range listenTo(c, -3*time.Minute, to, 100*time.Millisecond) {
+		c.Told = c.Told.With(h.Callout)
+	}
+	return c
 }
 
 func TestCalloutsOfAPass(t *testing.T) {
@@ -138,6 +148,7 @@ func TestInstructionsComeBeforeTheBurst(t *testing.T) {
 				t.Fatalf("%+v at %v interrupts what ends at %v", call, now, silent)
 			}
 			silent = ends
+			c.Told = c.Told.With(call)
 			next := plan.At(now).Next
 			if next != nil && call.Hold != next.Number {
 				t.Fatalf("%+v while hold %d is next", call, next.Number)
@@ -185,7 +196,7 @@ func TestCalloutAfterAGap(t *testing.T) {
 		{"long after the pass", 10, 4000, "", ""},
 	} {
 		at := func(s float64) time.Time { return rise.Add(time.Duration(s * float64(time.Second))) }
-		call, ok := c.Callout(at(g.before), at(g.now))
+		call, ok := following(c, at(g.before).Sub(rise)).Callout(at(g.before), at(g.now))
 		if ok != (g.kind != "") || call.Kind != g.kind || call.Text != g.text {
 			t.Errorf("%s: %v %+v", g.name, ok, call)
 		}
@@ -198,6 +209,8 @@ func TestCalloutAfterAGap(t *testing.T) {
 func TestChangedPlanIsCorrected(t *testing.T) {
 	was := callerOf(t, 30*time.Second, true)
 	is := callerOf(t, 30*time.Second, true)
+	was.Told = following(was, time.Minute).Told
+	is.Told = was.Told
 	is.Plan.Holds[2].AzimuthDeg += 9.8
 	is.Plan.Holds[5].AzimuthDeg += 9.8
 	now := rise.Add(62 * time.Second)
@@ -211,6 +224,7 @@ func TestChangedPlanIsCorrected(t *testing.T) {
 	if call, ok := is.Changed(was, rise.Add(84*time.Second)); ok {
 		t.Errorf("a second before the burst: %+v", call)
 	}
+	was.Told = Told{}
 	is = was
 	is.Facing = Facing{true, 50}
 	call, ok = is.Changed(was, rise.Add(-time.Minute))
@@ -223,6 +237,7 @@ func TestChangedPlanIsCorrected(t *testing.T) {
 func TestCallerKnowsItsVoice(t *testing.T) {
 	c := callerOf(t, 30*time.Second, true)
 	c.Speaking = func(s string) time.Duration { return 3 * SpeakingTime(s) }
+	c = following(c, 20*time.Second)
 	for _, h := range listenTo(c, 27*time.Second, 55*time.Second, 100*time.Millisecond) {
 		if h.Kind == CalloutMove && h.Text != "right twenty; burst in twenty-one" {
 			t.Errorf("%+v", h)
@@ -243,7 +258,7 @@ func TestHoldSaysALongWait(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c := Caller{Plan: plan, Rise: rise, FistDeg: FistDeg}
+	c := following(Caller{Plan: plan, Rise: rise, FistDeg: FistDeg}, 30*time.Second)
 	var texts []string
 	for _, h := range listenTo(c, 32*time.Second, 60*time.Second, 100*time.Millisecond) {
 		texts = append(texts, h.Text)

@@ -2,19 +2,19 @@ package aim
 
 import "time"
 
-// way says how to get to the next hold: from the last one, when told says that
-// the operator is there, else from the facing.
-func (c Caller) way(m Moment, told bool) string {
-	if told {
+// way says how to get to the next hold: from the last one, when the operator was
+// told that and so is there, else from the facing.
+func (c Caller) way(m Moment) string {
+	if c.Told.has(m.Last) {
 		return StepSpeech(m.Last.Direction, m.Next.Direction, c.FistDeg)
 	}
 	return m.Next.PlaceSpeech(c.Facing, c.FistDeg)
 }
 
 // wayTones is way in tones; without a facing there is nothing to turn from.
-func (c Caller) wayTones(m Moment, told bool) []Tone {
+func (c Caller) wayTones(m Moment) []Tone {
 	switch {
-	case told:
+	case c.Told.has(m.Last):
 		return StepTones(m.Last.Direction, m.Next.Direction, c.FistDeg)
 	case c.Facing.Known:
 		return StepTones(Direction{AzimuthDeg: c.Facing.AzimuthDeg}, m.Next.Direction, c.FistDeg)
@@ -24,9 +24,12 @@ func (c Caller) wayTones(m Moment, told bool) []Tone {
 }
 
 // move says the way to the next hold, with the wait where there is time for it.
-func (c Caller) move(m Moment, told bool, now time.Time) (Callout, bool) {
-	h, way := m.Next, c.way(m, told)
-	call := Callout{Kind: CalloutMove, Hold: h.Number, Text: way, Tones: c.wayTones(m, told), StaleAfter: h.At, Urgent: true}
+func (c Caller) move(m Moment, now time.Time) (Callout, bool) {
+	h, way := m.Next, c.way(m)
+	call := Callout{Kind: CalloutMove, Hold: h.Number, Way: true, Text: way, Tones: c.wayTones(m), StaleAfter: h.At, Urgent: true}
+	if c.Told.has(m.Last) {
+		call.From = m.Last.Number
+	}
 	if m.Last == nil && now.Before(c.Rise) {
 		call.Kind = CalloutRise
 		wait := waitSpeech(c.Rise.Sub(now))
@@ -110,11 +113,10 @@ func (c Caller) worthWaiting(m Moment, ahead, pause time.Duration) bool {
 		return at.Before(start.Add(-pause)) || !at.Before(start.Add(c.speaking(text)+pause))
 	}
 	begins := c.begins(m)
+	first, _ := c.withWait(c.way(m)+"; ", m.Next.At, begins)
 	if m.Last != nil {
-		text, _ := c.withWait(c.way(m, true)+"; ", m.Next.At, begins)
-		return clear(begins, text)
+		return clear(begins, first)
 	}
-	first, _ := c.withWait(c.way(m, false)+"; ", m.Next.At, begins)
 	second, _ := c.withWait("risen; ", m.Next.At, c.Rise)
 	return !at.Before(begins) && clear(begins, first) && clear(c.Rise, second)
 }
