@@ -5,10 +5,11 @@ import (
 	"sync/atomic"
 )
 
-// block is a part of a tile that is read at once: whole metres or not.
+// block is a part of a tile that is read at once: whole metres or not. It holds
+// only heights that are believed.
 type block struct {
-	whole []int16 // voidHeight: not known
-	real  []float32
+	whole []int16      // voidHeight: not known
+	real  []float32    // NaN: not known
 	used  atomic.Int64 // the cache's clock when it was last used
 }
 
@@ -24,17 +25,29 @@ const (
 
 // at returns a sample; NaN: not known.
 func (b *block) at(i int) float64 {
-	if b.whole != nil {
-		return believed(float64(b.whole[i]))
+	if b.whole == nil {
+		return float64(b.real[i])
 	}
-	return believed(float64(b.real[i]))
+	if b.whole[i] == voidHeight {
+		return math.NaN()
+	}
+	return float64(b.whole[i])
 }
 
+// believed returns a height, or NaN for one that can't be.
 func believed(v float64) float64 {
 	if v >= lowestGroundM && v <= highestGroundM {
 		return v
 	}
 	return math.NaN()
+}
+
+// believedWhole is the same for whole metres.
+func believedWhole(v int16) int16 {
+	if v >= lowestGroundM && v <= highestGroundM {
+		return v
+	}
+	return voidHeight
 }
 
 // bytes returns what a block takes up.

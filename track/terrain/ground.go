@@ -1,6 +1,10 @@
 package terrain
 
-import "fmt"
+import (
+	"fmt"
+
+	"foreaim/track/internal/csvfile"
+)
 
 // Ground tells how high the ground is.
 //
@@ -34,7 +38,7 @@ type VoidError struct {
 }
 
 func (e *VoidError) Error() string {
-	return fmt.Sprintf("%s has no height at %.5f, %.5f", e.File, e.LatitudeDeg, e.LongitudeDeg)
+	return fmt.Sprintf("%s has no height at %.5f, %.5f", csvfile.Clean(e.File, maxFaultText), e.LatitudeDeg, e.LongitudeDeg)
 }
 
 // Hint returns the way out.
@@ -61,11 +65,15 @@ type TileError struct {
 	Err        error  // of the reader, if that is what stopped the reading
 }
 
+// maxFaultText is how much of an error is kept.
+const maxFaultText = 500
+
 func (e *TileError) Error() string {
+	text := e.File + ": " + e.What
 	if e.Err != nil {
-		return fmt.Sprintf("%s: %s: %v", e.File, e.What, e.Err)
+		text += ": " + e.Err.Error()
 	}
-	return e.File + ": " + e.What
+	return csvfile.Clean(text, maxFaultText)
 }
 
 // Hint returns the way out; empty where there is none.

@@ -73,7 +73,7 @@ func (h hgtPlain) load(i int, keep func(int, *block)) error {
 func hgtBlock(raw []byte) *block {
 	b := &block{whole: make([]int16, len(raw)/2)}
 	for i := range b.whole {
-		b.whole[i] = int16(binary.BigEndian.Uint16(raw[2*i:]))
+		b.whole[i] = believedWhole(int16(binary.BigEndian.Uint16(raw[2*i:])))
 	}
 	return b
 }

@@ -81,6 +81,10 @@ func newTIFFImage(t *tiffTags) (*tiffImage, error) {
 	if m.predictor < 1 || m.predictor > 3 || m.predictor == 3 && m.sample != sampleReal32 {
 		return nil, t.fault(nil, "has predictor %d with these pixels, want 1, 2 or, for real numbers, 3", m.predictor)
 	}
+	if m.predictor == 3 && m.order == binary.BigEndian {
+		// Writers don't agree on the order of bytes there.
+		return nil, t.fault(nil, "has predictor 3 in big-endian order; convert it to little-endian")
+	}
 	if text := strings.Trim(t.text(tagNoData), " \x00"); text != "" {
 		if v, err := strconv.ParseFloat(text, 64); err == nil {
 			m.void = v
