@@ -42,6 +42,7 @@ func (p *player) pattern(from time.Duration) string {
 // 51° to the right of straight ahead and 26° up; the next is to the left of it
 // and higher.
 func TestBell(t *testing.T) {
+	t.Parallel()
 	play(t, stories["move"], 80, 24, func(p *player) { // from -138 s on; bursts at -113 and -83
 		p.until(-100 * time.Second)
 		if got, want := p.pattern(-138*time.Second), "*** **_* * **** ** **_*"; got != want {
@@ -97,6 +98,7 @@ func (l *toneListener) played() []string {
 
 // A callout sounds in one way only: aloud, else in tones, else by the bell.
 func TestOneWayToSound(t *testing.T) {
+	t.Parallel()
 	voice, tones := new(listener), new(toneListener)
 	s := spoken(stories["move"], voice)
 	change := s.change

@@ -25,6 +25,7 @@ func listed(s story) story {
 // The pass of the usual story rises 279.5 s before its peak. The recorder is due
 // 5 min before rise.
 func TestChecklist(t *testing.T) {
+	t.Parallel()
 	d := newDisk()
 	s := recorded(d)
 	s.at = -600 * time.Second // 5 min 20 s before rise
@@ -79,6 +80,7 @@ func TestChecklistTakenUp(t *testing.T) {
 // The unconfirmed recorder is spoken again and again, also in mid-pass, and
 // never while an instruction is being said or when one is near.
 func TestChecklistSpoken(t *testing.T) {
+	t.Parallel()
 	l := new(listener)
 	s := listed(spoken(stories["move"], l))
 	s.at = -400 * time.Second

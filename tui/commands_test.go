@@ -58,6 +58,7 @@ func ordered(t *testing.T, o *orderly, d *diskRecorder) story {
 // Every command runs at its time, once; one after the set when the screen shows
 // the next pass already. What failed is told until the next key.
 func TestCommands(t *testing.T) {
+	t.Parallel()
 	o, d := new(orderly), newDisk()
 	play(t, ordered(t, o, d), 80, 24, func(p *player) {
 		p.until(-200 * time.Second)
@@ -112,6 +113,7 @@ func TestCommandsOnceAndNotLate(t *testing.T) {
 
 // The commands of a pass that is only looked at are not run.
 func TestCommandsOfTheOtherPass(t *testing.T) {
+	t.Parallel()
 	o, d := new(orderly), newDisk()
 	play(t, ordered(t, o, d), 80, 24, func(p *player) {
 		p.press("p", "\x1b[B", "\r") // the pass after this one

@@ -132,24 +132,23 @@ func (a arc) passes(ctx context.Context, site track.Site, from, to time.Time, mi
 	if a.every == 0 {
 		return []track.Pass{{Rise: look(from), Peak: look(from), Set: look(to), AlwaysUp: true}}, nil
 	}
-	crossing := func(low, high time.Time) track.Look {
-		for high.Sub(low).Abs() > time.Millisecond {
-			middle := low.Add(high.Sub(low) / 2)
-			if look(middle).ElevationDeg > minElevationDeg {
-				high = middle
-			} else {
-				low = middle
-			}
+	// One pass is like the other, on both sides of its peak.
+	low, high := a.every/2, time.Duration(0)
+	for low-high > time.Millisecond {
+		middle := (low + high) / 2
+		if look(start.Add(middle)).ElevationDeg > minElevationDeg {
+			high = middle
+		} else {
+			low = middle
 		}
-		return look(low)
 	}
 	var passes []track.Pass
 	first := start.Add(from.Sub(start).Truncate(a.every) - a.every)
 	for peak := first; peak.Before(to.Add(a.every)); peak = peak.Add(a.every) {
 		p := track.Pass{
-			Rise: crossing(peak.Add(-a.every/2), peak),
+			Rise: look(peak.Add(-low)),
 			Peak: look(peak),
-			Set:  crossing(peak.Add(a.every/2), peak),
+			Set:  look(peak.Add(low)),
 		}
 		if p.Set.Time.After(from) && p.Rise.Time.Before(to) {
 			passes = append(passes, p)

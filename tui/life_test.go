@@ -11,6 +11,7 @@ import (
 // A pass from before its rise to the next one: every state comes in its turn,
 // and a few seconds after the set the next pass is taken.
 func TestPassFromRiseToSet(t *testing.T) {
+	t.Parallel()
 	s := stories["before"]
 	s.schedule = earlier
 	s.at = -300 * time.Second // rises at -279.5 s, first burst at -270 s

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -48,6 +49,7 @@ type model struct {
 
 	scene   scene // of the newest frame
 	page    *canvas
+	shown   []cell // of the page, what the picture shows
 	picture string
 	message string
 	brief   string    // the message where there is little room; may be empty
@@ -163,7 +165,7 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		cmd = nextFrame(m.generation)
 	case tea.WindowSizeMsg:
 		m.columns, m.rows = max(msg.Width, 0), max(msg.Height, 0)
-		m.page = newCanvas(m.columns, m.rows, m.glyphs)
+		m.page, m.shown, m.picture = newCanvas(m.columns, m.rows, m.glyphs), nil, ""
 	case tea.ResumeMsg:
 		m.generation++
 		cmd = nextFrame(m.generation)
@@ -307,7 +309,10 @@ func (m *model) draw() {
 	case m.message != "" && m.scene.computer.Before(m.until) && m.columns >= 10:
 		m.lastRow(last, block, m.message, cmp.Or(m.brief, m.message))
 	}
-	m.picture = m.page.render(m.theme)
+	if !slices.Equal(m.page.cells, m.shown) { // most frames change nothing
+		m.picture = m.page.render(m.theme)
+		m.shown = append(m.shown[:0], m.page.cells...)
+	}
 }
 
 // View returns the picture that the last message left.

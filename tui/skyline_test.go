@@ -28,6 +28,7 @@ func TestSkylineInThePass(t *testing.T) {
 
 // Nobody is told to go behind the house, and its silence is not marked.
 func TestHiddenBurstsAreLeftOut(t *testing.T) {
+	t.Parallel()
 	s := stories["woods"] // from -80 s on
 	m := picture(t, s, 80, 24)
 	house := m.scene.pass.Hidden[0]

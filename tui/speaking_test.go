@@ -79,6 +79,7 @@ var turn = regexp.MustCompile(`^(left|right) ([a-z-]+)`)
 // Every hold's instruction is spoken before its burst, can end before it, and
 // says the turn that the screen says at that moment; so do "hold" and "burst".
 func TestSpokenPass(t *testing.T) {
+	t.Parallel()
 	l := new(listener)
 	s := spoken(stories["move"], l)
 	s.at = -250 * time.Second
