@@ -86,6 +86,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
 		return err
 	}
+	config.Catalogue = sys.openCatalogue(p.options, c)
 	c.settle(&config)
 	config.Now = sys.now
 	config.FacingDeg, config.FacingKnown = p.facing.value, p.facing.given
