@@ -8,23 +8,16 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"foreaim/track/outing"
 	"foreaim/tui"
 )
 
-// The record of an outing is one file in the folder for state, named after the
-// time at which the outing began.
-const (
-	recordSuffix = ".jsonl"
-	recordLayout = "2006-01-02T150405Z"
-	// goOnWithin is how old the last record of an outing may be that was not
-	// ended, for the next start to go on with it: a battery changed, a laptop
-	// started again, not the next day.
-	goOnWithin = 2 * time.Hour
-)
+// goOnWithin is how old the last record of an outing may be that was not ended,
+// for the next start to go on with it: a battery changed, a laptop started
+// again, not the next day.
+const goOnWithin = 2 * time.Hour
 
 // recordFile is the open record of an outing.
 type recordFile struct {
@@ -103,10 +96,7 @@ func openRecord(folder string, now time.Time) (*recordFile, error) {
 	}
 	// Two programs that start in the same second get a file each.
 	for n := range 100 {
-		name := now.UTC().Format(recordLayout)
-		if n > 0 {
-			name += fmt.Sprintf("-%d", n+1)
-		}
+		name := recordName{now.UTC().Truncate(time.Second), n + 1}.String()
 		path := filepath.Join(folder, name+recordSuffix)
 		file, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND|os.O_CREATE|os.O_EXCL, 0o600)
 		if errors.Is(err, fs.ErrExist) {
@@ -131,16 +121,16 @@ func goOn(folder string, now time.Time) (*recordFile, []*outing.Fault) {
 	if err != nil {
 		return nil, nil
 	}
-	var names []string
+	newest := recordName{}
 	for _, e := range entries {
-		if e.Type().IsRegular() && strings.HasSuffix(e.Name(), recordSuffix) {
-			names = append(names, e.Name())
+		if name, ok := parseRecordName(e.Name()); ok && e.Type().IsRegular() && name.after(newest) {
+			newest = name
 		}
 	}
-	if len(names) == 0 {
+	if newest == (recordName{}) {
 		return nil, nil
 	}
-	path := filepath.Join(folder, slices.Max(names))
+	path := filepath.Join(folder, newest.String()+recordSuffix)
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
 		return nil, nil

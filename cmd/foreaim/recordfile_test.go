@@ -1,8 +1,11 @@
 package main
 
 import (
+	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 	"time"
 
@@ -63,6 +66,48 @@ func TestRecordIsGoneOnWith(t *testing.T) {
 		t.Error("yesterday's outing is gone on with")
 	} else {
 		r.Close()
+	}
+}
+
+// Of the records of one second the one begun last is gone on with, and files
+// that aren't named as records are aren't looked at.
+func TestNewestRecordOfASecond(t *testing.T) {
+	folder := t.TempDir()
+	now := mustTime(testNow).UTC().Truncate(time.Second)
+	second := now.Format("2006-01-02T150405Z")
+	names := []string{second}
+	for n := 2; n <= 11; n++ {
+		names = append(names, fmt.Sprintf("%s-%d", second, n))
+	}
+	for _, name := range names {
+		file, err := os.Create(filepath.Join(folder, name+".jsonl"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		err = outing.NewWriter(file, false).Append(outing.Record{At: now, Entry: outing.StartEntry{Outing: outing.Text(name)}})
+		if err := errors.Join(err, file.Close()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, other := range []string{"zebra.jsonl", ".jsonl", second + "-99.jsonl~", second + "-099.jsonl", second + "-1.jsonl", second + "-.jsonl", second + "x.jsonl"} {
+		if err := os.WriteFile(filepath.Join(folder, other), []byte("no record\n"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range slices.Backward(names) { // each is the newest once those after it are gone
+		r, faults := goOn(folder, now.Add(time.Minute))
+		if r == nil || len(faults) > 0 {
+			t.Fatalf("%s is not gone on with: %v", name, faults)
+		}
+		if r.name != name || filepath.Base(r.path) != name+".jsonl" {
+			t.Fatalf("gone on with %s in %s, want %s", r.name, r.path, name)
+		}
+		if err := errors.Join(r.Close(), os.Remove(r.path)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if r, faults := goOn(folder, now.Add(time.Minute)); r != nil || len(faults) > 0 {
+		t.Errorf("gone on with what is no record: %+v %v", r, faults)
 	}
 }
 
