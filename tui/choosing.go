@@ -63,7 +63,13 @@ func (m *model) openChooser() tea.Cmd {
 	if n := len(c.found); n > 0 {
 		c.selected = (m.tracker.chosen + 1) % n
 	}
-	open := m.config.Catalogue
+	return m.openCatalogue()
+}
+
+// openCatalogue returns the command that opens the catalogue, once; nil when
+// there is none to open.
+func (m *model) openCatalogue() tea.Cmd {
+	c, open := &m.chooser, m.config.Catalogue
 	if open == nil || c.catalogue != nil || c.opening {
 		return nil
 	}

@@ -75,7 +75,7 @@ func bindings() []binding {
 		findNorth(),
 		on(onPointing, "the skyline: enter what trees and houses hide", "", list("k"), list("k"), (*model).openSkyline),
 		note(),
-		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), show(onPasses)),
+		on(onPointing, "coming passes, to choose from", "p passes", list("p"), list("p"), (*model).openPasses),
 		chooseTarget(onPointing),
 		on(onPointing, "bell or tones, where no voice speaks, off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
 		voiceKey(),

@@ -186,6 +186,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.passes(msg)
 	case offMsg:
 		m.tracker.off(msg)
+	case fellowsMsg:
+		m.list.fellows.take(msg)
 	case planMsg:
 		m.tracker.plan(msg)
 	case catalogueMsg:
@@ -263,7 +265,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.keepPlace())}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))

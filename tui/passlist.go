@@ -10,7 +10,10 @@ import (
 )
 
 // passList is the view of coming passes.
-type passList struct{ selected, top int }
+type passList struct {
+	selected, top int
+	fellows       fellows // of the chosen one
+}
 
 // coming returns the passes of the list: those that are not over.
 func (k *tracker) coming(s *scene) []track.Pass {
@@ -64,9 +67,11 @@ func (l *passList) draw(c *canvas, s *scene, k *tracker, footer []string) {
 	form := pickForm(c, lines)
 	c.text(1, 1, plain, c.fit(c.columns-2, passHeads[form]))
 	rows := max(c.rows-3, 1)
-	if about := l.about(s, k, passes); rows >= 8 && len(about) > 0 {
-		rows--
-		c.text(1, 2+rows, plain, c.fit(c.columns-2, about...))
+	for _, about := range [...][]string{l.fellows.words(), l.about(s, k, passes)} {
+		if rows >= 8 && len(about) > 0 {
+			rows--
+			c.text(1, 2+rows, plain, c.fit(c.columns-2, about...))
+		}
 	}
 	l.top = max(0, min(l.top, l.selected))
 	if l.selected >= l.top+rows {
