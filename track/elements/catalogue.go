@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // Catalogue holds the newest set of each object and finds objects by part of
@@ -78,7 +80,7 @@ func (c *Catalogue) Sets() []Set { return c.newest.sets }
 // order in which the objects came. An empty part fits all.
 func (c *Catalogue) Match(part string, limit int) []Set {
 	limit = min(max(limit, 0), c.Len())
-	wanted := []byte(strings.ToLower(clean(part, maxName)))
+	wanted := []byte(strings.ToLower(csvfile.Clean(part, maxName)))
 	if len(wanted) == 0 {
 		return slices.Clone(c.newest.sets[:limit])
 	}

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // ChoiceError says why no one object could be chosen.
@@ -63,7 +65,7 @@ func (n *newest) add(s Set) (i int, before Set) {
 // free. An empty sat means the only object. The error is a *ChoiceError.
 func Choose(sets []Set, sat string) (Set, error) {
 	objects := Newest(sets)
-	sat = clean(sat, maxName)
+	sat = csvfile.Clean(sat, maxName)
 	if len(objects) == 0 {
 		return Set{}, &ChoiceError{"there are no elements to choose from", "name a file or folder with --elements"}
 	}

@@ -3,6 +3,8 @@ package elements
 import (
 	"fmt"
 	"strings"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // Error is one fault of an element file: where it is, what is wrong, what was
@@ -25,7 +27,7 @@ func (e *Error) Error() string {
 		file = "elements"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d: %s", clean(file, 1000), e.Line, e.Column, e.What)
+	fmt.Fprintf(&b, "%s:%d:%d: %s", csvfile.Clean(file, 1000), e.Line, e.Column, e.What)
 	if e.Found != "" {
 		fmt.Fprintf(&b, ", found %q", clip(e.Found, 40))
 	}
@@ -33,7 +35,7 @@ func (e *Error) Error() string {
 		fmt.Fprintf(&b, ", want %s", e.Want)
 	}
 	if e.Err != nil {
-		fmt.Fprintf(&b, ": %s", clean(e.Err.Error(), 200))
+		fmt.Fprintf(&b, ": %s", csvfile.Clean(e.Err.Error(), 200))
 	}
 	return b.String()
 }

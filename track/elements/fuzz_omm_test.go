@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // What the standard library's parser finds damaged is no whole file here
@@ -99,7 +101,7 @@ func FuzzCSV(f *testing.F) {
 			return // it takes lines of blanks for rows
 		}
 		for i, s := range sets {
-			if name := clean(table[i+1][at], maxName); name != s.Name && !strings.EqualFold(name, unknown) && len(name) < maxName {
+			if name := csvfile.Clean(table[i+1][at], maxName); name != s.Name && !strings.EqualFold(name, unknown) && len(name) < maxName {
 				t.Errorf("name %q, the standard library reads %q", s.Name, name)
 			}
 		}

@@ -10,6 +10,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // checkRead checks what holds for any input: faults have places, and no text
@@ -214,7 +216,7 @@ func FuzzJSON(f *testing.F) {
 					t.Errorf("message %d: %s is %v, want %v", i, key, got, want)
 				}
 			}
-			if name, _ := messages[i]["OBJECT_NAME"].(string); len(name) < maxName && !strings.EqualFold(name, unknown) && clean(name, maxName) != s.Name {
+			if name, _ := messages[i]["OBJECT_NAME"].(string); len(name) < maxName && !strings.EqualFold(name, unknown) && csvfile.Clean(name, maxName) != s.Name {
 				t.Errorf("message %d: name %q, want that of %q", i, s.Name, name)
 			}
 		}

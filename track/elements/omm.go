@@ -9,6 +9,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // set makes the message a set. Unless the message says otherwise, it is of
@@ -142,7 +144,7 @@ func (m *message) label(k key, limit int) string {
 	case strings.EqualFold(string(text), unknown):
 		return ""
 	}
-	return clean(string(text), limit)
+	return csvfile.Clean(string(text), limit)
 }
 
 func (m *message) class() byte {

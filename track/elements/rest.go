@@ -8,6 +8,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // Rest is what an OMM says beyond the fields of Set: comments, origin,
@@ -44,7 +46,7 @@ func (r Rest) check() error {
 	for name, text := range r.All() {
 		k, known := keyNames[name]
 		switch {
-		case text == "" || clean(text, maxText) != text:
+		case text == "" || csvfile.Clean(text, maxText) != text:
 			return fmt.Errorf("%s is %q in Rest, want text without control characters and blanks around it", name, clip(text, 40))
 		case known && keywords[k].rest:
 			if user != "" || k < last || k == last && k != comment {
@@ -110,7 +112,7 @@ func (m *message) restText(name string, v value, text []byte) string {
 	case !v.cut && !utf8.Valid(text):
 		m.notUTF8(name, v)
 	}
-	return clean(string(text), maxText)
+	return csvfile.Clean(string(text), maxText)
 }
 
 func (m *message) notUTF8(name string, v value) {

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // tleName is how many characters line 0 of a three-line set has.
@@ -34,7 +36,7 @@ func WriteTLE(w io.Writer, sets []Set) error {
 // nameLine is line 0, with the leading 0 only where the name alone would be
 // taken for something else.
 func (s Set) nameLine() string {
-	name := clean(clipName(clean(s.Name, maxName)), tleName)
+	name := csvfile.Clean(clipName(csvfile.Clean(s.Name, maxName)), tleName)
 	if name == "" {
 		return ""
 	}

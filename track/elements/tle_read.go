@@ -3,6 +3,8 @@ package elements
 import (
 	"bytes"
 	"strings"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // readTLE reads two- and three-line sets: any number of them, with or without
@@ -163,7 +165,7 @@ func nameOf(text []byte) string {
 	if text[0] == '0' && (len(text) == 1 || text[1] == ' ') {
 		text = text[1:]
 	}
-	if name := clean(string(text), maxName); !strings.EqualFold(name, unknown) {
+	if name := csvfile.Clean(string(text), maxName); !strings.EqualFold(name, unknown) {
 		return name
 	}
 	return ""

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strconv"
+
+	"foreaim/track/internal/csvfile"
 )
 
 // field is one keyword of a message to be written. The value of a text is
@@ -77,8 +79,8 @@ func (s Set) keywords() ([]field, error) {
 // values are the keywords that the fields of Set stand for.
 func (s Set) values() map[key]string {
 	values := map[key]string{
-		objectName:      clean(s.Name, maxName),
-		objectID:        clean(s.Designator, maxDesignator),
+		objectName:      csvfile.Clean(s.Name, maxName),
+		objectID:        csvfile.Clean(s.Designator, maxDesignator),
 		center:          "EARTH",
 		frame:           "TEME",
 		timeSystem:      "UTC",

@@ -3,6 +3,8 @@ package elements
 import (
 	"bytes"
 	"fmt"
+
+	"foreaim/track/internal/csvfile"
 )
 
 func isXML(head []byte) bool { return len(head) > 0 && head[0] == '<' }
@@ -50,7 +52,7 @@ func (x *xmlReader) step() bool {
 	c, ok := x.src.next()
 	switch {
 	case !ok && len(x.begins) > 0:
-		return x.broken(fmt.Sprintf("the XML ends too early, within <%s>", clean(string(x.top()), 40)), "", "")
+		return x.broken(fmt.Sprintf("the XML ends too early, within <%s>", csvfile.Clean(string(x.top()), 40)), "", "")
 	case !ok && !x.any:
 		return x.broken("the XML ends too early", "", "an element omm or ndm")
 	case !ok:
@@ -164,7 +166,7 @@ func (x *xmlReader) end() bool {
 	if len(x.begins) == 0 || !bytes.Equal(x.tag, x.top()) {
 		want := "no end tag here"
 		if len(x.begins) > 0 {
-			want = fmt.Sprintf("</%s>", clean(string(x.top()), 40))
+			want = fmt.Sprintf("</%s>", csvfile.Clean(string(x.top()), 40))
 		}
 		x.src.fault(Error{Line: line, Column: column, What: "an end tag without its start", Found: string(x.tag), Want: want, Advice: adviceAgain})
 		return false

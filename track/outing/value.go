@@ -116,22 +116,4 @@ func (t *Text) UnmarshalJSON(b []byte) error {
 // (escape sequences' ESC, the C1 range, turned writing direction) and bytes
 // that are not UTF-8 are dropped, every kind of blank and line end becomes a
 // space, blanks at the ends go, and 2000 characters are kept.
-func Clean(text string) string {
-	if plain(text) {
-		return strings.Trim(text, " ")
-	}
-	return csvfile.Clean(text, maxText)
-}
-
-// plain tells whether text is short printable ASCII, as nearly all of it is.
-func plain(text string) bool {
-	if len(text) > maxText {
-		return false
-	}
-	for i := range len(text) {
-		if text[i] < ' ' || text[i] > '~' {
-			return false
-		}
-	}
-	return true
-}
+func Clean(text string) string { return csvfile.Clean(text, maxText) }

@@ -14,6 +14,9 @@ const maxFound = 40
 // bytes that are not UTF-8 are dropped, every kind of blank and line end becomes
 // a space, blanks at the ends go, and at most limit characters are kept.
 func Clean(text string, limit int) string {
+	if len(text) <= limit && plain(text) {
+		return strings.Trim(text, " ")
+	}
 	var b strings.Builder
 	n := 0
 	for _, r := range text {
@@ -32,6 +35,16 @@ func Clean(text string, limit int) string {
 		b.WriteRune(r)
 	}
 	return strings.TrimRight(b.String(), " ")
+}
+
+// plain tells whether text is printable ASCII, as nearly all of it is.
+func plain(text string) bool {
+	for i := range len(text) {
+		if text[i] < ' ' || text[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // Found makes what was there fit for an error: clean, and short.
