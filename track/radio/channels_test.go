@@ -1,0 +1,179 @@
+package radio
+
+import (
+	"encoding/csv"
+	"fmt"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+)
+
+// tableRows reads a table of channels by another way than the package does.
+func tableRows(t *testing.T, file string) [][]string {
+	t.Helper()
+	f, err := os.Open("tables/" + file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	r := csv.NewReader(f)
+	r.Comment = '#'
+	all, err := r.ReadAll()
+	if err != nil || len(all) < 30 {
+		t.Fatalf("%s: %v, %d lines", file, err, len(all))
+	}
+	return all[1:]
+}
+
+func cell(t *testing.T, text string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// In the table of every region each channel, and each run of two to four adjacent
+// ones, is named as such, and no other of as many channels that fits worse comes
+// before it: by a signal that fills it, and by one that leaves 2.5 % of a channel
+// empty on either side.
+// Tables: 47 CFR 73.603, GE06, national plans, ETSI EN 300 401 (see tables/).
+func TestAdjacentChannelsOfEveryRegion(t *testing.T) {
+	type table struct {
+		region Region
+		what   string
+		rows   [][]string // name, low, high
+	}
+	groups := map[string]*table{}
+	regions := map[string]Region{"North America": NorthAmerica, "Japan": Japan, "Australia": Australia, "New Zealand": NewZealand}
+	for _, row := range tableRows(t, "channels_tv.csv") {
+		g := groups[row[3]]
+		if g == nil {
+			region, named := regions[row[3]]
+			if !named {
+				region = Region1
+			}
+			g = &table{region: region, what: "TV channel"}
+			groups[row[3]] = g
+		}
+		g.rows = append(g.rows, row[:3])
+	}
+	blocks := &table{region: Region1, what: "digital radio block"}
+	groups["Band III"] = blocks
+	for _, row := range tableRows(t, "channels_dab.csv") {
+		blocks.rows = append(blocks.rows, []string{row[0], row[2], row[3]})
+	}
+	if len(groups) != 8 {
+		t.Fatalf("%d tables", len(groups))
+	}
+	named := 0
+	for where, g := range groups {
+		plan, err := NewPlan(g.region)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range g.rows {
+			for n := 1; n <= 4 && i+n <= len(g.rows); n++ {
+				run := g.rows[i : i+n]
+				broken := false
+				for k := 1; k < n; k++ {
+					broken = broken || cell(t, run[k][1])-cell(t, run[k-1][2]) > 0.5
+				}
+				if broken {
+					continue
+				}
+				low, high := cell(t, run[0][1]), cell(t, run[n-1][2])
+				want := g.what + " " + run[0][0]
+				if n > 1 {
+					want = fmt.Sprintf("%ss %s to %s, %d adjacent", g.what, run[0][0], run[n-1][0], n)
+				}
+				for _, empty := range []float64{0, 0.025 * (cell(t, run[0][2]) - low)} {
+					all := plan.Identify(Band{LowMHz: low + empty, HighMHz: high - empty}, 0.05, nil)
+					at := slices.IndexFunc(all, func(c Candidate) bool { return c.Words == want && c.Where == where })
+					if at < 0 {
+						t.Fatalf("%s: %v to %v MHz is not %s but %+v", where, low, high, want, all)
+					}
+					// The same edges may be others' too, and those of one that is in use come first.
+					c := all[at]
+					if c.Adjacent() != (n > 1) || c.Fit != EdgesFit || all[0].Fit != EdgesFit || all[0].rank() == c.rank() && len(all[0].Channels) >= n && all[0].Words != want && all[0].off() > c.off() {
+						t.Errorf("%s: %v to %v MHz: %+v comes first", where, low, high, all[0])
+					}
+					named++
+				}
+			}
+		}
+	}
+	if named < 1500 {
+		t.Errorf("only %d runs were tried", named)
+	}
+}
+
+// What lies in a service's range, what is known to be there, and an edge that the
+// sweep cuts off.
+func TestIdentifyOthers(t *testing.T) {
+	plan, err := NewPlan(Region1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := func(all []Candidate) string {
+		var b strings.Builder
+		for _, c := range all {
+			fmt.Fprintf(&b, "%s (%s); ", c.Words, c.Fit)
+		}
+		return b.String()
+	}
+	masts := []Transmitter{
+		{Name: "Kvarn Hill", LowMHz: 494, HighMHz: 502}, {Name: "Lake", LowMHz: 502, HighMHz: 510}, {Name: "Far", LowMHz: 600, HighMHz: 608},
+	}
+	for _, c := range []struct {
+		name      string
+		band      Band
+		has, lack []string
+	}{
+		{"mobile masts, 3GPP TS 36.101 band 20", Band{LowMHz: 801, HighMHz: 811}, []string{"mobile telephone masts, band B20/n20 (lies within)"}, []string{"FM broadcast"}},
+		{"FM, GE84", Band{LowMHz: 98.1, HighMHz: 98.3}, []string{"FM broadcast (lies within)"}, []string{"TV"}},
+		{"a known mast", Band{LowMHz: 494.2, HighMHz: 501.8}, []string{"Kvarn Hill, 494.0 to 502.0 MHz (edges fit); TV channel 24 (edges fit)"}, []string{"Lake", "Far"}},
+		{"two known masts", Band{LowMHz: 494.2, HighMHz: 509.8}, []string{"TV channels 24 to 25, 2 adjacent (edges fit); Kvarn Hill, 494.0 to 502.0 MHz (part of it); Lake"}, []string{"Far"}},
+		{"cut off", Band{LowMHz: 497, HighMHz: 509.9, OpenLow: true}, []string{"TV channels 24 to 25, 2 adjacent (edges fit)"}, []string{"23 to"}},
+		{"no channel's edges", Band{LowMHz: 498, HighMHz: 506}, []string{"TV UHF (lies within)"}, []string{"TV channel"}},
+		{"digital radio, 7B of EN 300 401", Band{LowMHz: 189.9, HighMHz: 191.4}, []string{"digital radio block 7B (edges fit)"}, []string{"TV channel"}},
+	} {
+		got := words(plan.Identify(c.band, 0.1, masts))
+		for _, want := range c.has {
+			if !strings.Contains(got, want) {
+				t.Errorf("%s: %s\nwant %s", c.name, got, want)
+			}
+		}
+		for _, not := range c.lack {
+			if strings.Contains(got, not) {
+				t.Errorf("%s: %s\nwithout %s", c.name, got, not)
+			}
+		}
+	}
+	cleared := plan.Identify(Band{LowMHz: 790.2, HighMHz: 797.8}, 0.1, nil)
+	if len(cleared) == 0 || !strings.HasPrefix(cleared[0].State, "historical") || cleared[0].Words != "TV channel 61" {
+		t.Errorf("%+v", cleared)
+	}
+}
+
+func TestPlans(t *testing.T) {
+	if _, err := NewPlan("mars\x1b"); err == nil || err.Error() != `region is "mars", want "region 1", "north america", "japan", "australia", "new zealand" or nothing` {
+		t.Error(err)
+	}
+	everywhere, err := NewPlan(Anywhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(everywhere.rasters) != 8 {
+		t.Errorf("%d tables of channels", len(everywhere.rasters))
+	}
+	for _, region := range Regions() {
+		plan, err := NewPlan(region)
+		if err != nil || len(plan.rasters) == 0 || len(plan.services) < 20 || len(plan.services) >= len(everywhere.services) {
+			t.Errorf("%s: %v", region, err)
+		}
+	}
+}
