@@ -55,8 +55,11 @@ func (p Profile) Pass(l Link) (Passage, error) {
 	case !(l.EarthKm >= 1000):
 		return Passage{}, fmt.Errorf("an effective Earth radius of %v km is under 1000", l.EarthKm)
 	}
-	return p.pass(l, 299.792458/l.FrequencyMHz), nil
+	return p.pass(l, speedOfLightMm/l.FrequencyMHz), nil
 }
+
+// speedOfLightMm is in 10⁶ m/s: over MHz it gives metres.
+const speedOfLightMm = 299.792458
 
 // pass does it for a wavelength in metres.
 func (p Profile) pass(l Link, lambdaM float64) Passage {

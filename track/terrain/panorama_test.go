@@ -166,7 +166,7 @@ func TestPanoramaUnknownAndMissing(t *testing.T) {
 	east := 20000 - 0.1*111320*math.Cos(58.5*math.Pi/180)
 	near(t, "unknown to the east", p.Crests[2].UnknownM, east, 60)
 	near(t, "to the west", p.Crests[6].UnknownM, 0, 0)
-	if share := p.UnknownShare(20); share < 0.2 || share > 0.35 {
+	if share := p.UnknownShare(); share < 0.2 || share > 0.35 {
 		t.Errorf("share %v", share)
 	}
 	var void *VoidError
