@@ -123,11 +123,11 @@ func (s *scene) fixRemark() remark {
 	case r.State == gps.Searching || !r.Fix.Valid():
 		return remark{"GPS searching, no fix", "no fix", true, "no fix"}
 	}
-	if age := s.computer.Sub(r.Fix.Received); age > oldFix {
-		return remark{"fix " + span(age) + " old", "fix old", true, "fix old"}
-	}
 	if r.Fix.Quality == "fixed" {
 		return remark{"site fixed", "site fixed", false, ""}
+	}
+	if age := s.computer.Sub(r.Fix.Received); age > oldFix {
+		return remark{"fix " + span(age) + " old", "fix old", true, "fix old"}
 	}
 	text := fmt.Sprintf("fix %d satellites", r.Fix.SatellitesUsed)
 	if r.Fix.HDOP > 0 {

@@ -12,19 +12,19 @@ import (
 
 // showFixes prints each new fix until the time is over, the replay has ended or
 // the user interrupts.
-func (sys system) showFixes(parent context.Context, o *options, source string) error {
+func (sys system) showFixes(parent context.Context, o *options, source, sensor string) error {
 	ctx, cancel := parent, context.CancelFunc(func() {})
 	if o.span.given {
 		ctx, cancel = context.WithTimeout(parent, o.span.value)
 	}
 	defer cancel()
-	receiver, err := gps.Open(ctx, source, gps.Options{Now: sys.now})
+	receiver, err := openJoined(ctx, source, sensor, gps.Options{Now: sys.now})
 	if err != nil {
-		return receiverProblem(err)
+		return err
 	}
 	defer receiver.Close()
 	show := fixes{sys: sys, json: o.json}
-	problem := ""
+	problem, sensorProblem := "", ""
 	for {
 		select {
 		case <-ctx.Done():
@@ -41,6 +41,10 @@ func (sys system) showFixes(parent context.Context, o *options, source string) e
 				sys.note("%s", r.Problem)
 			}
 			problem = r.Problem
+			if r.Sensor.Problem != sensorProblem && r.Sensor.Problem != "" {
+				sys.note("the sensor: %s", r.Sensor.Problem)
+			}
+			sensorProblem = r.Sensor.Problem
 			if r.Fix.Valid() {
 				if err := show.take(r); err != nil {
 					return err
@@ -139,8 +143,29 @@ func (sys system) showFix(asJSON bool, r gps.Report) error {
 	if r.Clock.Known {
 		text += "  " + sayClock(r.Clock)
 	}
+	if h := r.Heading; h.Fresh(fix.Received) {
+		text += "  " + sayHeading(*h)
+	}
 	_, err := fmt.Fprintln(sys.stdout, text)
 	return err
+}
+
+// sayHeading says where a sensor points.
+func sayHeading(h gps.Heading) string {
+	text := "sensor"
+	if h.TrueKnown {
+		text += " " + sayTrue(h.TrueDeg) + " true"
+	}
+	if h.MagneticKnown {
+		text += " " + sayTrue(h.MagneticDeg) + " magnetic"
+	}
+	if h.PitchKnown {
+		text += fmt.Sprintf(" pitch %+.1f°", h.PitchDeg)
+	}
+	if h.RollKnown {
+		text += fmt.Sprintf(" roll %+.1f°", h.RollDeg)
+	}
+	return text
 }
 
 // sayClock says how wrong the computer's clock is.

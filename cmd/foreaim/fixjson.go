@@ -16,6 +16,7 @@ type fixAnswer struct {
 	HeadingTrueDeg     *float64 `json:"heading_true_deg,omitempty"`
 	HeadingMagneticDeg *float64 `json:"heading_magnetic_deg,omitempty"`
 	PitchDeg           *float64 `json:"pitch_deg,omitempty"`
+	RollDeg            *float64 `json:"roll_deg,omitempty"`
 }
 
 // positionDecimals is about a decimetre.
@@ -43,7 +44,7 @@ func newFixAnswer(r gps.Report) fixAnswer {
 		a.ClockOffsetS = number(r.Clock.OffsetS, 3)
 		a.ClockUncertaintyS = number(r.Clock.UncertaintyS, 3)
 	}
-	if h := r.Heading; h != nil {
+	if h := r.Heading; h.Fresh(fix.Received) {
 		if h.TrueKnown {
 			a.HeadingTrueDeg = azimuth(h.TrueDeg)
 		}
@@ -52,6 +53,9 @@ func newFixAnswer(r gps.Report) fixAnswer {
 		}
 		if h.PitchKnown {
 			a.PitchDeg = number(h.PitchDeg, degDecimals)
+		}
+		if h.RollKnown {
+			a.RollDeg = number(h.RollDeg, degDecimals)
 		}
 	}
 	return a

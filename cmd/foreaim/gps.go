@@ -6,7 +6,7 @@ import (
 
 func newGPSCommand(sys system) *cobra.Command {
 	o := newOptions(sys)
-	source, list := "", false
+	source, sensor, list := "", "", false
 	cmd := &cobra.Command{
 		Use:   "gps",
 		Short: "show what a GPS receiver says, and how wrong this computer's clock is",
@@ -16,7 +16,9 @@ func newGPSCommand(sys system) *cobra.Command {
   gpsd://localhost:2947             a gpsd server
   tcp://HOST:PORT  udp://:PORT      NMEA lines, as phones send them
   file:///PATH.nmea?rate=1          a recording, by its own time stamps
-  fixed:54.31,-9.87,40              no receiver: a place`,
+  fixed:54.31,-9.87,40              no receiver: a place
+
+An electronic compass is read from the same source, or from one of its own.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if list {
@@ -28,15 +30,19 @@ func newGPSCommand(sys system) *cobra.Command {
 					return err
 				}
 				source = c.gpsSource
+				if sensor == "" {
+					sensor = c.sensor
+				}
 			}
 			if source == "" {
 				return wrong(`say which with --source URL; "foreaim gps --list" shows the serial ports`, "there is no GPS source")
 			}
-			return sys.showFixes(cmd.Context(), o, source)
+			return sys.showFixes(cmd.Context(), o, source, sensor)
 		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&source, "source", "", "listen to the receiver at this `URL`")
+	f.StringVar(&sensor, "sensor", "", "listen to an electronic compass at this `URL`, too")
 	f.Var(&o.span, "for", "stop after this long")
 	f.BoolVar(&list, "list", false, "list the serial ports instead")
 	o.addJSON(f)

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"time"
 
-	"foreaim/gps"
 	"foreaim/track/elements"
 	"foreaim/tui"
 
@@ -16,6 +15,7 @@ import (
 type pointing struct {
 	*options
 	source string
+	sensor string
 	facing value[float64]
 	screen screenFlags
 
@@ -50,6 +50,7 @@ func (p *pointing) add(cmd *cobra.Command) {
 	p.addElements(f)
 	p.addSite(f)
 	f.StringVar(&p.source, "source", "", "read the GPS receiver at this `URL`, such as serial:///dev/ttyUSB0")
+	f.StringVar(&p.sensor, "sensor", "", "read an electronic compass on the boom at this `URL`, if it has a port of its own")
 	f.Var(&p.facing, "facing", "you look along this true azimuth")
 	p.addFrequency(f)
 	p.addBeacon(f)
@@ -88,6 +89,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	}
 	config.Catalogue = sys.openCatalogue(p.options, c)
 	c.settle(&config)
+	config.Landmarks, config.Remember = sys.landmarks(c), sys.remember(c)
 	config.Now = sys.now
 	config.FacingDeg, config.FacingKnown = p.facing.value, p.facing.given
 	if p.source != "" {
@@ -115,11 +117,14 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	case c.gpsSource == "":
 		return noSite()
 	}
-	if c.gpsSource != "" {
-		receiver, err := gps.Open(ctx, c.gpsSource, gps.Options{Now: sys.now, Patient: config.SiteKnown})
-		if err != nil {
-			return receiverProblem(err)
-		}
+	if p.sensor != "" {
+		c.sensor = p.sensor
+	}
+	receiver, err := sys.openReceivers(ctx, c, &config)
+	if err != nil {
+		return err
+	}
+	if receiver != nil {
 		defer receiver.Close()
 		config.Reports = receiver.Reports()
 	}

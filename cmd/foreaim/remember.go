@@ -150,6 +150,7 @@ func (sys system) landmarks(c config) []north.Landmark {
 // configuration is the user's to change.
 func (sys system) remember(c config) func(name string, place track.Site) error {
 	return func(name string, place track.Site) error {
+		name = strings.Join(strings.Fields(plain(name)), " ")
 		if i, ok := landmarkCalled(c.landmarks, name); ok {
 			return fmt.Errorf("%s is a landmark of your configuration: take another name", c.landmarks[i].Name)
 		}
