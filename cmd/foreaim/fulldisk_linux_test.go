@@ -134,7 +134,7 @@ func TestLeftWithFullDisk(t *testing.T) {
 	if status := term.ended(); status != "0" {
 		t.Errorf("exit status %s", status)
 	}
-	told := regexp.MustCompile(`foreaim: warning: .*: recording has stopped, \d+ records are not written: no space left on device`)
+	told := regexp.MustCompile(`foreaim: warning: .*: recording has stopped, \d+ records? (is|are) not written: no space left on device`)
 	if screen := term.tmux("capture-pane", "-p", "-J", "-S", "-"); !told.MatchString(screen) {
 		t.Errorf("after the end the screen is\n%s", screen)
 	}
