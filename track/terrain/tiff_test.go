@@ -145,3 +145,82 @@ func madeTIFF(west, north, step float64, cols, rows int, big bool, height func(l
 	}
 	return raw
 }
+
+// Numbers counted from 0, 500 for a void. The file is of GDAL 3.6.2, which made 0 of
+// heights under it.
+func TestTIFFCountedFromZero(t *testing.T) {
+	r, err := openTIFF(file{fstest.MapFS{"N58E014.tif": {Data: given(t, "tiff/uint16_deflate_2.tif")}}, "N58E014.tif"}, square{58, 14}, &cache{limit: 1 << 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	voids := 0
+	for row := range 70 {
+		for col := range 70 {
+			want := float64(max(0, (col*37+row*53)%997-100))
+			got, err := r.at(col, row)
+			switch {
+			case err != nil:
+				t.Fatal(err)
+			case col == 5 && row == 7: // void in another way before
+			case want == 500:
+				voids++
+				if !math.IsNaN(got) {
+					t.Fatalf("column %d, row %d: %v, want a void", col, row, got)
+				}
+			case got != want:
+				t.Fatalf("column %d, row %d: %v, want %v", col, row, got, want)
+			}
+		}
+	}
+	if voids == 0 {
+		t.Error("no void to look at")
+	}
+}
+
+// setTag gives the first value of a tag of madeTIFF's another value.
+func setTag(raw []byte, tag, kind uint16, value uint32) []byte {
+	raw = bytes.Clone(raw)
+	for at := 10; ; at += 12 {
+		if entry := raw[at:]; binary.LittleEndian.Uint16(entry) == tag {
+			binary.LittleEndian.PutUint16(entry[2:], kind)
+			binary.LittleEndian.PutUint32(entry[8:], value)
+			return raw
+		}
+	}
+}
+
+func TestTIFFTags(t *testing.T) {
+	good := madeTIFF(14, 59, 0.02, 51, 51, false, func(_, _ float64) float64 { return 12 })
+	if got, err := only("N58E014.tif", good).HeightM(58.5, 14.5); err != nil || got != 12 {
+		t.Fatal(got, err)
+	}
+	// Left out by the writer: nothing is known there.
+	empty := setTag(setTag(good, tagStripOffsets, 4, 0), tagStripBytes, 4, 0)
+	if _, err := only("N58E014.tif", empty).HeightM(58.5, 14.5); !errors.As(err, new(*VoidError)) {
+		t.Error(err)
+	}
+	for _, c := range []struct {
+		name string
+		raw  []byte
+		want string
+	}{
+		{"predictor", given(t, "tiff/real32_deflate_3_big.tif"), "has predictor 3 in big-endian order; convert it to little-endian"},
+		{"width", setTag(good, tagWidth, 3, 1), "is 1 by 51 pixels, want 2 to 20000"},
+		{"height", setTag(good, tagHeight, 4, 1<<31), "is 51 by 2147483648 pixels, want 2 to 20000"},
+		{"colours", setTag(good, tagSamples, 3, 3), "has 3 values a pixel, want heights only"},
+		{"strips", setTag(good, tagRowsPerStrip, 3, 10), "tells the place of 1 and the size of 1 parts, want 6"},
+		{"no rows", setTag(good, tagRowsPerStrip, 3, 0), "has parts of 51 by 0 pixels"},
+		{"short strip", setTag(good, tagStripBytes, 4, 100), "has a part 0 of 100 bytes, packed from 10404"},
+		{"huge strip", setTag(good, tagStripBytes, 4, 1<<31), "has a part 0 of 2147483648 bytes, packed from 10404"},
+		{"no scale", setTag(good, tagPixelScale, 7, 0), "is TIFF without a place on the Earth, want GeoTIFF"},
+		{"scale", setTag(good, tagPixelScale, 12, 8), "has pixels of "},
+		{"many values", bytes.Replace(good, []byte{0x0e, 0x83, 12, 0, 3, 0, 0, 0}, []byte{0x0e, 0x83, 12, 0, 0, 0, 0, 1}, 1), "says that tag 33550 has 16777216 values"},
+		{"version", append([]byte("II\x07\x00"), good[4:]...), "is not TIFF: version 7, want 42"},
+		{"many tags", append(append(bytes.Clone(good[:8]), 0xff, 0xff), good[10:]...), "says it has 65535 tags, want 512 at most"},
+	} {
+		_, err := only("N58E014.tif", c.raw).HeightM(58.5, 14.5)
+		if err == nil || !strings.HasPrefix(err.Error(), "N58E014.tif: "+c.want) || !errors.As(err, new(*TileError)) {
+			t.Errorf("%s: %v, want %s", c.name, err, c.want)
+		}
+	}
+}
