@@ -71,7 +71,7 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 		return wrong("add --period 30s, or period to [[satellite]] in the configuration",
 			"%s: how often it sends a burst is unknown", name(set))
 	}
-	sys.warnOfAge(set, from)
+	sys.warnOfAge(s, from)
 	pass, err := nextPass(ctx, t, from, o.span, lowestDeg)
 	if err != nil {
 		return err

@@ -54,7 +54,7 @@ func (sys system) printCard(ctx context.Context, t task, o *options, from time.T
 	if err != nil {
 		return err
 	}
-	sys.warnOfAge(pass.orbit.Elements(), pass.Rise.Time)
+	sys.warnOfAge(pass.satellite, pass.Rise.Time)
 	settings := aim.Settings{Schedule: pass.schedule, BeamwidthDeg: t.config.beamwidth.narrower()}
 	if settings.BeamwidthDeg == 0 {
 		settings.BeamwidthDeg = defaultBeamwidthDeg

@@ -12,11 +12,12 @@ See it at work, with nothing set up and nothing plugged in:
 
     foreaim demo
 
-For a satellite of your own it needs three things: orbital elements (a file),
-where you are (a GPS receiver or --site), and how often the beacon sends:
+For a satellite of your own it needs three things: orbital elements, where you
+are (a GPS receiver or --site), and how often the beacon sends:
 
-    foreaim passes --elements FILE --site LAT,LON
-    foreaim point --elements FILE --site LAT,LON --frequency 437.1M \
+    foreaim elements import FILE
+    foreaim passes SAT --site LAT,LON
+    foreaim point SAT --site LAT,LON --frequency 437.1M \
         --period 30s --first 2026-11-25T18:00:00Z
 
 "foreaim help" lists the commands, "foreaim help point" explains one.

@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -38,7 +37,7 @@ func (sys system) openLibrary(paths []string) (*library, error) {
 		}
 		return l, nil
 	}
-	if _, err := os.Stat(sys.storeFolder()); err != nil {
+	if !exists(sys.storeFolder()) {
 		return nil, noElements()
 	}
 	var err error

@@ -87,7 +87,7 @@ type lookAnswer struct {
 func (sys system) look(t task, o *options, times []time.Time) error {
 	s := t.satellites[0]
 	set := s.orbit.Elements()
-	sys.warnOfAge(set, times[len(times)-1])
+	sys.warnOfAge(s, times[len(times)-1])
 	answers := make([]lookAnswer, 0, len(times))
 	rows := newTable("local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">km/s", ">receive MHz", "above", ">height km", "light")
 	for _, at := range times {

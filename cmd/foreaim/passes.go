@@ -35,7 +35,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 				return err
 			}
 			for _, s := range t.satellites {
-				sys.warnOfAge(s.orbit.Elements(), from)
+				sys.warnOfAge(s, from)
 			}
 			if o.json {
 				return printPassesJSON(sys, t.site, passes)

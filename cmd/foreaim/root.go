@@ -63,8 +63,7 @@ Every command prints a table for people or, with --json, fields for programs.`,
 // bare answers a command line without a command: it points, where there is
 // something to point at, and else explains.
 func (sys system) bare(cmd *cobra.Command, p *pointing, args []string) error {
-	_, err := os.Stat(sys.configFile)
-	nothing := cmd.Flags().NFlag() == 0 && err != nil
+	nothing := cmd.Flags().NFlag() == 0 && !exists(sys.configFile) && !exists(sys.storeFolder())
 	switch {
 	case len(args) == 0 && nothing:
 		return explain(sys.stdout)
@@ -72,6 +71,11 @@ func (sys system) bare(cmd *cobra.Command, p *pointing, args []string) error {
 		return unknownCommand(cmd, args[0])
 	}
 	return sys.point(cmd, p, args)
+}
+
+func exists(path string) bool {
+	_, err := os.Stat(path)
+	return err == nil
 }
 
 func newVersionCommand(sys system) *cobra.Command {

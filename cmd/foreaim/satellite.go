@@ -72,32 +72,24 @@ func placeOfSet(set elements.Set) string {
 	return fmt.Sprintf("%s:%d: ", set.File, set.Line)
 }
 
-// Elements older than this are worth a warning. Common practice, no source: a
-// low orbit's drag puts its elements off by kilometres after some days, a high
-// one's stay good for weeks.
-const (
-	oldLow  = 3 * day
-	oldHigh = 30 * day
-	// lowRevPerDay is the mean motion above which an orbit is low: a period
-	// under 128 minutes.
-	lowRevPerDay = 11.25
-)
+// lateWarnS is the likely time error that is worth a warning: 5 s of a low orbit
+// are 38 km, 4° overhead at 500 km, about a tenth of the beam of a hand-held
+// antenna. Our own choice.
+const lateWarnS = 5
 
 // ageWarning says in one line that elements are too far from the time they are
 // used for; empty when they are not.
-func ageWarning(set elements.Set, t time.Time) string {
-	limit := oldHigh
-	if set.MeanMotionRevPerDay > lowRevPerDay {
-		limit = oldLow
+func (s satellite) ageWarning(t time.Time) string {
+	l := s.likely(t)
+	if l.SigmaS < lateWarnS {
+		return ""
 	}
-	age := set.Age(t)
-	switch {
-	case age > limit:
-		return fmt.Sprintf("the elements of %s are %s old at that time: directions may be off by degrees, burst times are not; get fresh ones", name(set), sayDays(age))
-	case age < -limit:
-		return fmt.Sprintf("the elements of %s are from %s after that time: directions may be off by degrees", name(set), sayDays(-age))
+	set := s.orbit.Elements()
+	age := sayDays(l.Age) + " old at that time"
+	if l.Age < 0 {
+		age = "from " + sayDays(-l.Age) + " after that time"
 	}
-	return ""
+	return fmt.Sprintf("the elements of %s are %s: it may well be %s late or early, degrees away from where it is looked for; get fresh ones", name(set), age, sayLate(l.SigmaS))
 }
 
 func sayDays(d time.Duration) string { return fmt.Sprintf("%.1f days", d.Hours()/24) }

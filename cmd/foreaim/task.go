@@ -3,7 +3,6 @@ package main
 import (
 	"time"
 
-	"foreaim/track/elements"
 	"foreaim/track/terrain"
 
 	"github.com/spf13/cobra"
@@ -56,8 +55,8 @@ func (sys system) configFor(cmd *cobra.Command) (config, error) {
 }
 
 // warnOfAge warns when elements are too far from the time they are used for.
-func (sys system) warnOfAge(set elements.Set, t time.Time) {
-	if warning := ageWarning(set, t); warning != "" {
+func (sys system) warnOfAge(s satellite, t time.Time) {
+	if warning := s.ageWarning(t); warning != "" {
 		sys.warn("%s", warning)
 	}
 }
