@@ -73,6 +73,7 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	for _, s := range w.Satellites {
 		config.Targets = append(config.Targets, tui.Target{
 			Orbit: s.Orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,
+			Likely: satellite{orbit: s.Orbit}.likely,
 		})
 	}
 	if !sys.terminal {
