@@ -79,10 +79,8 @@ func outside(x float64, n int) int {
 // beyond returns how far an index is outside of n samples.
 func beyond(x float64, n int) float64 { return math.Max(0, math.Max(-x, x-float64(n-1))) }
 
-// between returns the height between two, each with how far it is away.
+// between returns the height between two, each with how far it is away, one of them
+// more than 0.
 func between(a, awayA, b, awayB float64) float64 {
-	if awayA+awayB == 0 {
-		return a
-	}
 	return (a*awayB + b*awayA) / (awayA + awayB)
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -65,5 +66,36 @@ func TestMissingTile(t *testing.T) {
 	two := NewTiles(fstest.MapFS{"n58_e014_a.tif": {}, "n58_e014_b.tif": {}}, TilesOptions{})
 	if _, err := two.HeightM(58.5, 14.5); err == nil || err.Error() != "n58_e014_b.tif: n58_e014_a.tif is a tile for N58E014 too; keep one of the two" {
 		t.Error(err)
+	}
+}
+
+// locked is a folder in which nothing can be opened, or nothing can be read.
+type locked struct{ fs.FS }
+
+func (l locked) Open(name string) (fs.File, error) {
+	if name == "." || l.FS == nil {
+		return nil, &fs.PathError{Op: "open", Path: name, Err: fs.ErrPermission}
+	}
+	return l.FS.Open(name)
+}
+
+func TestFolderErrors(t *testing.T) {
+	for name, c := range map[string]struct {
+		folder fs.FS
+		want   string
+	}{
+		"a folder for a tile": {fstest.MapFS{"N58E014.hgt/x": {}}, "N58E014.hgt: is not a file"},
+		"no right":            {locked{}, "N58E014.hgt: can't be opened: open N58E014.hgt: permission denied"},
+		"no right to list":    {locked{fstest.MapFS{}}, "folder of elevation tiles: open .: permission denied"},
+		"control characters":  {fstest.MapFS{"\x1b]0;n58_e014.tif": {}}, "]0;n58_e014.tif: ends after 0 bytes, want 8: it is cut short; fetch it again"},
+	} {
+		if _, err := NewTiles(c.folder, TilesOptions{}).HeightM(58.5, 14.5); err == nil || err.Error() != c.want {
+			t.Errorf("%s: %v, want %s", name, err, c.want)
+		}
+	}
+	for _, err := range []interface{ Hint() string }{&VoidError{}, &MissingError{}, &TileError{Advice: "a"}} {
+		if err.Hint() == "" {
+			t.Errorf("%T says no way out", err)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package terrain
 import (
 	"archive/zip"
 	"bytes"
+	"errors"
 	"fmt"
 	"io/fs"
 	"math"
@@ -199,6 +200,18 @@ func TestFolderIsNotScanned(t *testing.T) {
 		}
 	}
 	if diff := cmp.Diff([]string{"N20E030.hgt", "N20E030.hgt", "N20E030.hgt"}, w.opened); diff != "" { // there? size? block
+		t.Error(diff)
+	}
+	// The names are read once, when one is missing.
+	w.opened = nil
+	for _, lon := range []float64{-30.5, -31.5, -30.5} {
+		if _, err := tiles.HeightM(-20.5, lon); !errors.As(err, new(*MissingError)) {
+			t.Error(err)
+		}
+	}
+	if diff := cmp.Diff([]string{
+		"S21W031.hgt", "S21W031.hgt.zip", "S21W031.tif", ".", "S21W032.hgt", "S21W032.hgt.zip", "S21W032.tif",
+	}, w.opened); diff != "" {
 		t.Error(diff)
 	}
 }
