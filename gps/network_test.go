@@ -112,6 +112,15 @@ func TestUDP(t *testing.T) {
 	}
 	probe.Close()
 
+	// Another program may take the port in between: then the next one will do.
+	for range 20 {
+		first, err := Open(t.Context(), fmt.Sprintf("udp://:%d", port), Options{})
+		if err == nil {
+			first.Close()
+			break
+		}
+		port++
+	}
 	r := open(t, fmt.Sprintf("udp://:%d", port))
 	conn, err := net.Dial("udp", fmt.Sprintf("127.0.0.1:%d", port))
 	if err != nil {

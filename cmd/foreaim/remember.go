@@ -55,22 +55,24 @@ func (m remembered) load() ([]north.Landmark, error) {
 	if err != nil {
 		return nil, err
 	}
-	c, err := parseConfig(m.path(), data)
+	return readPlaces(m.path(), data)
+}
+
+// readPlaces reads the file of remembered places: a configuration with
+// landmarks only.
+func readPlaces(path string, data []byte) ([]north.Landmark, error) {
+	c, err := parseConfig(path, data)
 	if only := (config{file: c.file, landmarks: c.landmarks}); err == nil && !reflect.DeepEqual(c, only) {
-		err = fmt.Errorf("%s: there is more in it than landmarks", m.path())
+		err = fmt.Errorf("%s: there is more in it than landmarks", path)
 	}
 	return c.landmarks, err
 }
 
-// add remembers a place. A name that is remembered already gets the new place,
-// so that a mistake can be put right. Of names and places that can't be, and of
-// a file that can't be read, it says why and leaves all as it was.
+// add remembers a place. Of names and places that can't be, and of a file that
+// can't be read, it says why and leaves all as it was.
 func (m remembered) add(name string, place track.Site) error {
-	name, err := landmarkName(name)
+	l, err := newLandmark(name, place)
 	if err != nil {
-		return fmt.Errorf("the name of the place: %w", err)
-	}
-	if err := place.Check(); err != nil {
 		return err
 	}
 	if err := os.MkdirAll(m.folder, 0o755); err != nil {
@@ -83,34 +85,61 @@ func (m remembered) add(name string, place track.Site) error {
 		return err
 	}
 	defer unlock()
-	known, err := m.load()
+	places, err := m.load()
 	if err != nil {
 		return err
 	}
-	l := north.Landmark{
-		Name:        name,
-		LatitudeDeg: *number(place.LatitudeDeg, landmarkDecimals), LongitudeDeg: *number(place.LongitudeDeg, landmarkDecimals),
-		HeightM: *number(place.HeightM, 1), HeightKnown: place.HeightM != 0,
-	}
-	if i, ok := landmarkCalled(known, name); ok {
-		known[i] = l
-	} else {
-		known = append(known, l)
-	}
-	if len(known) > mostRemembered {
+	places = withPlace(places, l)
+	if len(places) > mostRemembered {
 		return fmt.Errorf("%d places are remembered, no more fit: take some out of %s", mostRemembered, m.path())
 	}
-	return m.write(known)
+	text, err := writePlaces(places)
+	if err != nil {
+		return err
+	}
+	if err := durable.WriteFile(m.path(), text); err != nil {
+		return err
+	}
+	return durable.SyncFolder(m.folder)
 }
 
 // landmarkDecimals is about a centimetre.
 const landmarkDecimals = 7
 
-func (m remembered) write(landmarks []north.Landmark) error {
+// newLandmark makes a landmark of a place. A height of 0 is one that isn't
+// known.
+func newLandmark(name string, place track.Site) (north.Landmark, error) {
+	name, err := landmarkName(name)
+	if err != nil {
+		return north.Landmark{}, fmt.Errorf("the name of the place: %w", err)
+	}
+	if err := place.Check(); err != nil {
+		return north.Landmark{}, err
+	}
+	return north.Landmark{
+		Name:         name,
+		LatitudeDeg:  *number(place.LatitudeDeg, landmarkDecimals),
+		LongitudeDeg: *number(place.LongitudeDeg, landmarkDecimals),
+		HeightM:      *number(place.HeightM, 1), HeightKnown: place.HeightM != 0,
+	}, nil
+}
+
+// withPlace adds a place. A name that is there already gets the new place, so
+// that a mistake can be put right.
+func withPlace(places []north.Landmark, l north.Landmark) []north.Landmark {
+	if i, ok := landmarkCalled(places, l.Name); ok {
+		places[i] = l
+		return places
+	}
+	return append(places, l)
+}
+
+// writePlaces makes the file that readPlaces reads.
+func writePlaces(places []north.Landmark) ([]byte, error) {
 	var file struct {
 		Landmark []landmarkTable `toml:"landmark"`
 	}
-	for _, l := range landmarks {
+	for _, l := range places {
 		table := landmarkTable{Name: &l.Name, LatitudeDeg: &l.LatitudeDeg, LongitudeDeg: &l.LongitudeDeg}
 		if l.HeightKnown {
 			table.HeightM = &l.HeightM
@@ -118,13 +147,7 @@ func (m remembered) write(landmarks []north.Landmark) error {
 		file.Landmark = append(file.Landmark, table)
 	}
 	text, err := toml.Marshal(file)
-	if err != nil {
-		return err
-	}
-	if err := durable.WriteFile(m.path(), append([]byte(landmarksHead), text...)); err != nil {
-		return err
-	}
-	return durable.SyncFolder(m.folder)
+	return append([]byte(landmarksHead), text...), err
 }
 
 // landmarks are those of the configuration, then the remembered ones that have
