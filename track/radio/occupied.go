@@ -23,6 +23,9 @@ type Occupancy struct {
 	Lines   []Point // too narrow to be a band: a carrier, or the receiver's own
 	StepMHz float64 // from point to point: an edge is known no better
 	NoiseDB float64 // scatter of a single point, one standard deviation
+
+	sweep Sweep
+	parts []stretch
 }
 
 const (
@@ -43,9 +46,10 @@ const (
 // that may slope and ripple. It finds none where no floor is to be seen. A
 // sweep of fewer than 32 points has neither bands nor lines.
 func (s Sweep) Occupied() Occupancy {
-	var o Occupancy
+	o := Occupancy{sweep: s, parts: s.stretches()}
 	var noise []float64
-	for _, part := range s.stretches() {
+	for i := range o.parts {
+		part := &o.parts[i]
 		o.StepMHz = part.stepMHz
 		noise = append(noise, part.noise)
 		runs := part.runs()
@@ -60,6 +64,19 @@ func (s Sweep) Occupied() Occupancy {
 	}
 	o.NoiseDB = median(noise)
 	return o
+}
+
+// floorAt returns the floor near a frequency; -Inf where none is known.
+func (o Occupancy) floorAt(mhz float64) float64 {
+	best, level := math.Inf(1), math.Inf(-1)
+	for _, part := range o.parts {
+		for i, p := range part.points {
+			if d := math.Abs(p.MHz - mhz); d < best {
+				best, level = d, part.floor[i]
+			}
+		}
+	}
+	return level
 }
 
 // run is from one point up to another, without it.
