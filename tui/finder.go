@@ -22,6 +22,7 @@ type finder struct {
 	places  []north.Landmark
 
 	ways     []way  // as they are now
+	note     string // on the place; may be empty
 	selected string // name of a way; one that isn't there stands for the best
 	// rightDeg is where what is looked at stands, to the right of straight ahead.
 	rightDeg float64
@@ -43,8 +44,20 @@ func (m *model) lookNorth() {
 		f.rightDeg = track.TurnDeg(f.boom.zeroDeg, s.sensed.rawDeg)
 	}
 	if m.showing == onNorth {
-		f.ways = m.lookWays()
+		f.ways, f.note = m.lookWays(), poleNote(site, known)
 	}
+}
+
+// nearPoleDeg is the latitude from which an azimuth needs its meridian to be
+// told: there one differs from another by the metre.
+const nearPoleDeg = 89.9
+
+// poleNote says which way azimuths count near a pole.
+func poleNote(site track.Site, known bool) string {
+	if !known || math.Abs(site.LatitudeDeg) < nearPoleDeg {
+		return ""
+	}
+	return fmt.Sprintf("This near the pole azimuths count from the meridian of %.1f° east.", track.Wrap360(site.LongitudeDeg))
 }
 
 // taken is a reference and where it was taken.

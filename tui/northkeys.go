@@ -41,8 +41,7 @@ func findNorth() binding {
 }
 
 func (m *model) openNorth() tea.Cmd {
-	m.showing = onNorth
-	m.finder.ways = m.lookWays()
+	m.showing = onNorth // its ways are looked at with everything else, before it is drawn
 	return nil
 }
 

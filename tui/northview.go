@@ -49,7 +49,7 @@ func (f *finder) crossLine(c *canvas, s *scene) string {
 	if f.boom.follows {
 		return c.fit(c.columns-2, "It stands "+words+"   (the cross follows the boom)", words)
 	}
-	return c.fit(c.columns-2, "It stands "+words+"   (← → move the cross to where you see it)", "It stands "+words+"  ← → move", words)
+	return c.fit(c.columns-2, "It stands "+words+"   (the arrow keys move the cross to where you see it)", "It stands "+words+"  (arrow keys)", words)
 }
 
 // drawTask draws the walk or the turn under way and returns the row below.
@@ -62,12 +62,15 @@ func (f *finder) drawTask(c *canvas, y int) int {
 		word, rest = f.turn.words()
 		then = f.turn.then()
 	}
-	long := c.glyphs.say(word + "  " + rest[0])
-	lines := []string{long}
-	if cells(long) > c.columns-2 {
-		lines = wrap(c.glyphs.say(word+"  "+rest[0]), c.columns-2)
+	var head []string
+	for _, text := range prefix(word+"  ", rest) {
+		text = c.glyphs.say(text)
+		if head = []string{text}; cells(text) <= c.columns-2 {
+			break
+		}
+		head = wrap(text, c.columns-2)
 	}
-	for _, line := range lines {
+	for _, line := range head {
 		c.text(1, y, still, line)
 		c.bar(0, y, c.columns, still)
 		y++
@@ -114,14 +117,18 @@ func (f *finder) drawWays(c *canvas, y, rows int) {
 		if i == at {
 			how, cursor = strong, "> "
 		}
-		name := c.fit(width, w.name)
-		name += strings.Repeat(" ", max(0, width-cells(name)))
-		worth := fmt.Sprintf("%-4s %s", c.glyphs.say(fmt.Sprintf("±%d°", max(whole(w.sigmaDeg), 1))), w.note)
+		name := pad(c, c.fit(width, w.name), strings.Repeat(" ", width))
+		worth := pad(c, fmt.Sprintf("±%d°", max(whole(w.sigmaDeg), 1)), "±10°") + " " + w.note
 		if w.refusal != "" {
 			worth = "no: " + lower(w.refusal)
 		}
 		c.text(1, y+i-top, how, c.fit(c.columns-2, cursor+name+"  "+worth))
 	}
+}
+
+// pad fills a text up to the width of another, as the canvas will write both.
+func pad(c *canvas, text, to string) string {
+	return text + strings.Repeat(" ", max(0, cells(c.glyphs.say(to))-cells(c.glyphs.say(text))))
 }
 
 // howLines says how the chosen way goes.
@@ -145,6 +152,10 @@ func (f *finder) howLines(c *canvas) []inkedLine {
 	return lines
 }
 
+// sureDeg is as sure as a facing needs to be for the usual beam (common practice,
+// no source).
+const sureDeg = 5.0
+
 // saidLines says what was taken, how it goes together and what to do next.
 func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 	var lines []inkedLine
@@ -153,8 +164,11 @@ func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 			lines = append(lines, inkedLine{line, i})
 		}
 	}
+	if f.note != "" {
+		add(f.note, plain)
+	}
 	if len(f.taken) == 0 {
-		if !s.facing.known {
+		if !s.facing.known && f.walk == nil && f.turn == nil {
 			add("Nothing taken yet. Take the best that you can see, then one of another kind.", plain)
 		}
 		return lines
@@ -171,6 +185,9 @@ func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 			how = i
 		}
 		add(line, how)
+	}
+	if !differ && len(f.said.Used) > 1 && f.said.SigmaDeg <= sureDeg {
+		add("sure enough: Esc goes back to pointing", plain)
 	}
 	for k := len(f.taken) - 1; k >= 0; k-- {
 		add(fmt.Sprintf("%c %s", 'a'+k, f.taken[k].Line(s.now)), plain)

@@ -28,7 +28,7 @@ func (m *model) startTurn() tea.Cmd {
 	case m.finder.turn != nil:
 		return m.endTurn()
 	case !ok || w.landmark == nil || !known:
-		m.tell("Choose a landmark that sends a signal: ↑ ↓")
+		m.tell("Choose a landmark that sends a signal")
 	case w.refusal != "":
 		m.tell(capital(w.refusal))
 	default:
@@ -80,16 +80,16 @@ func (t *turning) words() (word string, rest []string) {
 	case t.marked:
 		return "TURN RIGHT", []string{"through " + t.name + " until it falls off as much again. Enter there", "until it falls off again. Enter there"}
 	case len(t.turns) > 0:
-		return "FOUND", []string{t.middle.Line() + ". x: take it", t.middle.Line()}
+		return "FOUND", []string{t.middle.Line()}
 	}
 	return "TURN LEFT", []string{"of the signal of " + t.name + " until it falls off. Enter there", "until the signal falls off. Enter there"}
 }
 
 // then says what to do besides.
 func (t *turning) then() string {
-	text := "The cross is where the boom points: ← → move it, half a fist at a time."
+	text := "The cross is where the boom points: the arrow keys move it, half a fist at a time."
 	if n := len(t.turns); n > 0 && !t.marked {
-		text = fmt.Sprintf("Another turn makes it surer (%d so far): left until it falls off, Enter. ", n) + text
+		text = fmt.Sprintf("x: take it. Another turn makes it surer (%d so far): left until it falls off, Enter. ", n) + text
 	}
 	return text + " Esc: give up."
 }

@@ -82,15 +82,18 @@ func (w *walk) words() (word string, rest []string) {
 	case w.err != nil:
 		return "WALK", []string{reason(w.err)}
 	case w.now.Enough:
-		return "ENOUGH", []string{w.now.Line() + ". Enter: take it", w.now.Line()}
+		return "ENOUGH", []string{w.now.Line()}
 	}
 	return "WALK", []string{w.now.Line()}
 }
 
 // then says what to do besides.
 func (w *walk) then() string {
-	if w.err != nil {
+	switch {
+	case w.err != nil:
 		return "Esc gives this walk up; then start again."
+	case w.now.Enough:
+		return "Enter: take it. What you walked towards is straight ahead when you are back."
 	}
 	return "Keep the pace, and the line. What you walk towards stays your straight ahead when you are back. Enter: stop. Esc: give up."
 }

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -112,7 +113,11 @@ func (m *model) skyWays(site track.Site) []way {
 func (m *model) landmarkWay(l north.Landmark, site track.Site, measured bool) way {
 	w := way{name: clean(l.Name), landmark: &l}
 	sighting, err := l.From(site)
-	if err != nil {
+	switch {
+	case errors.Is(err, track.ErrSamePlace):
+		w.refusal = "you stand on it: no direction leads there"
+		return w
+	case err != nil:
 		w.refusal = reason(err)
 		return w
 	}
