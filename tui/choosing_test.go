@@ -206,3 +206,37 @@ func BenchmarkTypedKey(b *testing.B) {
 		})
 	}
 }
+
+// An outing about an object of the catalogue is taken up with it, with its pass
+// and its marks.
+func TestChosenTakenUp(t *testing.T) {
+	c := fill(30)
+	c.takes = 0
+	d := newDisk()
+	play(t, opened(recorded(d), c, 0, nil), 80, 24, func(p *player) {
+		p.press("s", "7", "0", "0", "1", "2", "\r", " ")
+		p.press("p", "\x1b[B", "\r")
+		p.want("NEXT PASS")
+		p.wait(time.Second)
+	})
+	state := d.state(t)
+	if state.Pass == nil || state.Pass.CatalogueNumber != 70_012 {
+		t.Fatalf("the record is about %+v", state.Pass)
+	}
+	again := func(c *shelf) story {
+		s := opened(recorded(newDisk()), c, 2*time.Second, nil)
+		change := s.change
+		s.change = func(config *Config) { change(config); config.Resume, config.Chosen = &state, -1 }
+		return s
+	}
+	play(t, again(c), 80, 24, func(p *player) {
+		p.want("The outing is taken up again")
+		p.wait(3 * time.Second)
+		wait := span(state.Pass.Rise.Time.Sub(p.now()))
+		p.want("Pointing at PEBBLE 12", "1 heard", "rises in "+wait[:len(wait)-2])
+	})
+	play(t, again(fill(3)), 80, 24, func(p *player) {
+		p.wait(3 * time.Second)
+		p.want("PEBBLE 12, which this outing was about, can't be pointed at", "LARKSPUR-2")
+	})
+}

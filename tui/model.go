@@ -104,6 +104,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		theme:     t,
 		keys:      bindings(),
 		showing:   onPointing,
+		chooser:   chooser{from: onPointing},
 		facing:    ahead,
 		finder:    found,
 		silent:    config.Silent,
@@ -139,7 +140,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 }
 
 // Init starts the frames.
-func (m *model) Init() tea.Cmd { return nextFrame(m.generation) }
+func (m *model) Init() tea.Cmd { return tea.Batch(nextFrame(m.generation), m.takeUp()) }
 
 // Update takes a message. A panic anywhere in it ends the program, which then
 // restores the screen before it is told.
@@ -192,6 +193,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.plan(msg)
 	case catalogueMsg:
 		m.catalogueOpen(msg)
+	case takenUpMsg:
+		m.takenUp(msg)
 	case targetMsg:
 		m.targetReady(msg)
 	case rememberedMsg:

@@ -90,6 +90,9 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	config.Catalogue = sys.openCatalogue(p.options, c)
 	c.settle(&config)
 	config.Landmarks, config.Remember = sys.landmarks(c), sys.remember(c)
+	if len(names) == 0 {
+		config.Chosen = -1 // the satellite of the outing that is taken up
+	}
 	config.Now = sys.now
 	config.FacingDeg, config.FacingKnown = p.facing.value, p.facing.given
 	if p.source != "" {
