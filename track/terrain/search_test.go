@@ -127,8 +127,14 @@ func TestSearchGoesOnWithoutKnownGround(t *testing.T) {
 	}
 	// A missing tile ends it.
 	s.Ground = NewTiles(fstest.MapFS{}, TilesOptions{})
-	if found, err := s.Run(context.Background(), candidates); !errors.As(err, new(*MissingError)) || len(found) != 0 {
-		t.Error(found, err)
+	found, err = s.Run(context.Background(), candidates)
+	if !errors.As(err, new(*MissingError)) {
+		t.Error(err)
+	}
+	for _, f := range found { // the one at the mast may have been first
+		if f.Unknown == nil {
+			t.Errorf("%+v", f)
+		}
 	}
 }
 

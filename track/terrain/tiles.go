@@ -14,15 +14,16 @@ import (
 
 // TilesOptions are what may be said about a folder of tiles.
 type TilesOptions struct {
-	// CacheBytes bounds the memory for heights; 0: 160 MB, enough for a search
-	// over 20 km × 20 km with the ground for 60 km around.
+	// CacheBytes bounds the memory for heights; 0: 128 MB, enough for a search
+	// over 20 km × 20 km with the ground for 60 km around. What was dropped and
+	// waits to be collected can take up as much again.
 	CacheBytes int64
 	// MissingIsSea: where there is no tile the height is 0. Public data has no
 	// tiles where all is sea. Otherwise that is a *MissingError.
 	MissingIsSea bool
 }
 
-const defaultCacheBytes = 160 << 20
+const defaultCacheBytes = 128 << 20
 
 // Tiles is the Ground of a folder of elevation tiles, one a degree of latitude and
 // longitude: .hgt of 1 or 3 arc-seconds, plain or zipped, and GeoTIFF in latitude
