@@ -17,11 +17,11 @@ type Advice struct {
 	Aim             Direction
 	HearProbability float64
 
-	Object            int // the likeliest, an index of the prior's objects
+	ObjectName        string // of the likeliest
+	Object            int    // the likeliest, an index of the prior's objects
 	ObjectProbability []float64
 	TimeErrorS        Estimate // of the likeliest object
 	HeadingErrorDeg   Estimate
-	OffsetHz          Estimate // of sender and receiver together
 	// AudibleProbability is that a burst can be heard at all when the antenna
 	// is right: the beacon is on, strong enough and not drowned.
 	AudibleProbability float64
@@ -79,6 +79,7 @@ func (b *Belief) estimates() Advice {
 			a.Object = k
 		}
 	}
+	a.ObjectName = g.model.prior.Objects[a.Object].Name
 	for _, p := range m.phases {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}

@@ -30,7 +30,7 @@ const (
 	// how much it is (assumed, no source).
 	noiseDB = 6.0
 
-	defaultMarginSigmaDB = 2.0
+	defaultMarginSigmaDB = 4.0
 	defaultSilentOdds    = 0.05
 	defaultOffsetSigmaHz = 3000.0
 )

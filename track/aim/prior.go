@@ -39,7 +39,7 @@ type Prior struct {
 
 	// MarginDB is expected at boresight and 1000 km, against hearing.
 	MarginDB      float64
-	MarginSigmaDB float64 // 0 counts as 2
+	MarginSigmaDB float64 // 0 counts as 4
 	BeamwidthDeg  float64 // between the half-power points, 1 to 180
 	// HandDeg is the scatter of a hand at each hold, an axis; FadingDB that of
 	// the strength from burst to burst.

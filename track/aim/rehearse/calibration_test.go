@@ -2,9 +2,8 @@ package rehearse
 
 import (
 	"context"
-	"fmt"
+	"math"
 	"os"
-	"strconv"
 	"sync"
 	"testing"
 
@@ -13,10 +12,8 @@ import (
 
 // calibration counts how often what the belief states is so.
 type calibration struct {
-	bursts, late, heading     float64 // stated, and within the 68 % intervals
-	ends, endLate, endHeading float64
-	stated, came              [10]float64 // by stated probability, in tenths
-	doubted                   float64
+	bursts, late, heading float64     // stated, and within the 68 % intervals
+	stated, came          [10]float64 // by stated probability, in tenths
 }
 
 func within(e aim.Estimate, v float64) float64 {
@@ -35,13 +32,11 @@ func calibrate(t *testing.T, s Settings) (c calibration) {
 			return err
 		}
 		var p calibration
-		var last aim.Advice
 		_, err = w.play(Learn, func(a aimer, b burst, heard bool) {
 			if !b.up {
 				return
 			}
 			ad := a.(*learner).advice
-			last = ad
 			p.bursts++
 			p.late += within(ad.TimeErrorS, w.lateS)
 			p.heading += within(ad.HeadingErrorDeg, w.headingDeg)
@@ -50,19 +45,12 @@ func calibrate(t *testing.T, s Settings) (c calibration) {
 			if heard {
 				p.came[k]++
 			}
-			if !ad.Explains {
-				p.doubted++
-			}
 		})
 		mutex.Lock()
 		defer mutex.Unlock()
-		c.ends++
-		c.endLate += within(last.TimeErrorS, w.lateS)
-		c.endHeading += within(last.HeadingErrorDeg, w.headingDeg)
 		c.bursts += p.bursts
 		c.late += p.late
 		c.heading += p.heading
-		c.doubted += p.doubted
 		for k := range c.stated {
 			c.stated[k] += p.stated[k]
 			c.came[k] += p.came[k]
@@ -75,19 +63,30 @@ func calibrate(t *testing.T, s Settings) (c calibration) {
 	return c
 }
 
-func TestCal(t *testing.T) {
-	n, _ := strconv.Atoi(os.Getenv("PASSES"))
-	if n == 0 {
-		n = 20
-	}
-	for _, c := range []struct{ hand, fade, off, beam float64 }{{0, 0, 0, 1}, {8, 5, 0, 1}, {0, 0, 4, 1}, {0, 0, -4, 1}, {8, 5, 4, 1}, {8, 5, -4, 1}, {8, 5, -4, 0.8}} {
-		s := Default()
-		s.Passes, s.Seed, s.AimErrorDeg, s.FadingDB, s.TrueMarginDB, s.TrueBeamwidth = n, 7, c.hand, c.fade, c.off, c.beam
-		k := calibrate(t, s)
-		fmt.Printf("%v: late %.3f heading %.3f  at end %.3f %.3f doubted %.3f\n", c, k.late/k.bursts, k.heading/k.bursts, k.endLate/k.ends, k.endHeading/k.ends, k.doubted/k.bursts)
-		for i := range k.stated {
-			fmt.Printf("  %.2f(%.0f)", k.came[i]/k.stated[i], k.stated[i])
+// With 1,000 passes (PASSES=1000); few passes leave an error of 0.1. Where the
+// margin is wrong, the belief is told that it may be, by 4 dB.
+func TestStatedErrorsAreHonest(t *testing.T) {
+	for _, c := range []struct{ hand, fading, off float64 }{{0, 0, 0}, {8, 5, 0}, {8, 5, 4}, {8, 5, -4}, {0, 0, 4}, {0, 0, -4}} {
+		if c.hand == 0 && c.off != 0 && os.Getenv("PASSES") == "" {
+			continue
 		}
-		fmt.Println()
+		s := Default()
+		s.Passes, s.Seed = passes(20), 7
+		s.AimErrorDeg, s.FadingDB, s.TrueMarginDB = c.hand, c.fading, c.off
+		if c.off != 0 {
+			s.MarginErrorDB = 4
+		}
+		slack := 1 / math.Sqrt(float64(s.Passes)) // bursts of one pass hang together
+		k := calibrate(t, s)
+		late, heading, came := k.late/k.bursts, k.heading/k.bursts, k.came[7]/k.stated[7]
+		t.Logf("hand %v°, fading %v dB, margin off by %v dB: time %.2f, heading %.2f; of 70 to 80 %%, %.2f", c.hand, c.fading, c.off, late, heading, came)
+		for name, share := range map[string]float64{"time error": late, "heading error": heading} {
+			if share < 0.60-slack || share > 0.76+slack {
+				t.Errorf("68 %% intervals hold the %s in %.2f, want 0.60 to 0.76 (± %.2f)", name, share, slack)
+			}
+		}
+		if c.off == 0 && (came < 0.65-slack || came > 0.85+slack) {
+			t.Errorf("of 70 to 80 %%, %.2f came true, want 0.65 to 0.85 (± %.2f)", came, slack)
+		}
 	}
 }

@@ -24,7 +24,7 @@ func (w *truth) margin(b burst, held aim.Direction) float64 {
 	}
 	cos := inner(w.boom(b, held), unit(b.look.AzimuthDeg, b.look.ElevationDeg))
 	off := math.Acos(math.Max(-1, math.Min(1, cos))) / rad
-	return s.MarginDB + s.TrueMarginDB + b.fadingDB - pattern(off, beamwidth) - 20*math.Log10(b.look.RangeKm/1000)
+	return w.marginDB + b.fadingDB - pattern(off, beamwidth) - 20*math.Log10(b.look.RangeKm/1000)
 }
 
 // boom returns the unit vector (east, north, up) of where the boom points when

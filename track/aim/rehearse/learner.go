@@ -7,6 +7,12 @@ import (
 	"foreaim/track/beacon"
 )
 
+const lightKmS = 299792.458
+
+// knownMarginDB is the standard deviation that is believed of a margin without
+// error: nobody knows it better.
+const knownMarginDB = 1
+
 // learner asks the belief.
 type learner struct {
 	w      *truth
@@ -29,6 +35,7 @@ func newLearner(w *truth) (*learner, error) {
 		Schedule:        schedule,
 		HeadingSigmaDeg: s.HeadingErrorDeg,
 		MarginDB:        s.MarginDB,
+		MarginSigmaDB:   max(knownMarginDB, s.MarginErrorDB),
 		BeamwidthDeg:    s.BeamwidthDeg,
 		HandDeg:         s.AimErrorDeg,
 		FadingDB:        s.FadingDB,
@@ -38,13 +45,21 @@ func newLearner(w *truth) (*learner, error) {
 }
 
 func (l *learner) aim(b burst) (aim.Direction, error) {
-	now := b.at.Add(-l.w.settings.Period / 2)
-	l.advice = l.belief.Advise(now)
+	l.advice = l.belief.Advise(l.begins(b))
 	return l.advice.Aim, nil
 }
 
+// begins returns when the hold for a burst begins.
+func (l *learner) begins(b burst) time.Time {
+	return b.at.Add(-time.Duration(l.w.ahead * float64(l.w.settings.Period)))
+}
+
 func (l *learner) told(b burst, held aim.Direction, heard bool, strength aim.Strength) {
-	o := aim.Observation{Time: b.at, Kind: aim.Silent}
+	// Nothing was heard until the hold is over.
+	o := aim.Observation{Time: l.begins(b).Add(l.w.settings.Period), Kind: aim.Silent}
+	if !l.w.settings.PhaseUnknown {
+		o.Time = b.at.Add(2 * time.Second)
+	}
 	if heard {
 		o.Kind = aim.Heard
 		o.Time = b.at.Add(time.Duration(b.reactionS * float64(time.Second)))
@@ -52,7 +67,7 @@ func (l *learner) told(b burst, held aim.Direction, heard bool, strength aim.Str
 			o.Strength = strength
 		}
 		if f := l.w.settings.FrequencyHz; f > 0 {
-			o.FrequencyHz = f*(1-b.look.RangeRateKmS/299792.458) + l.w.offsetHz + b.tuningHz
+			o.FrequencyHz = f*(1-b.look.RangeRateKmS/lightKmS) + l.w.offsetHz + b.tuningHz
 		}
 	}
 	l.belief.Observe(o)

@@ -23,7 +23,11 @@ type Settings struct {
 	FadingDB        float64 // of the burst
 	Period          time.Duration
 
-	// TrueMarginDB is added to the margin, and the beamwidth multiplied by
+	// MarginErrorDB is the standard deviation of the true margin; who aims
+	// knows it, as they do those of the other errors.
+	MarginErrorDB float64
+	// TrueMarginDB, where it isn't 0, stands for the margin's random error; it is
+	// added to the margin, and the beamwidth multiplied by
 	// TrueBeamwidth, without the one who aims knowing; 0 for none.
 	TrueMarginDB  float64
 	TrueBeamwidth float64
@@ -66,6 +70,7 @@ func (s Settings) Check() error {
 		{"beamwidth", s.BeamwidthDeg, 1, 180},
 		{"aim error", s.AimErrorDeg, 0, 90},
 		{"fading", s.FadingDB, 0, 40},
+		{"margin's error", s.MarginErrorDB, 0, 40},
 		{"period in seconds", s.Period.Seconds(), 5, 600},
 		{"minimum elevation", s.MinElevationDeg, 0, 60},
 		{"frequency", s.FrequencyHz, 0, 1e11},

@@ -2,49 +2,177 @@ package rehearse
 
 import (
 	"context"
-	"fmt"
+	"math"
 	"os"
+	"reflect"
 	"strconv"
-	"strings"
 	"testing"
-	"time"
 )
 
-type row struct {
-	timeS, headingDeg, marginDB, beamDeg float64
-	lead, leadAny, known                 float64
-}
-
-var rows = []row{
-	{10, 10, 6, 50, 0.83, 1.00, 0.88},
-	{60, 15, 6, 50, 0.68, 0.98, 0.88},
-	{120, 20, 6, 50, 0.48, 0.88, 0.89},
-	{180, 15, 6, 50, 0.39, 0.81, 0.89},
-	{60, 30, 4, 40, 0.30, 0.76, 0.70},
-}
-
-func TestTable(t *testing.T) {
-	n, _ := strconv.Atoi(os.Getenv("PASSES"))
-	if n == 0 {
-		n = 100
+// passes returns how many passes a test plays: few, or as many as PASSES says.
+// The figures in the comments are those of 400 passes and more.
+func passes(few int) int {
+	if n, err := strconv.Atoi(os.Getenv("PASSES")); err == nil && n > 0 {
+		return n
 	}
-	for i, r := range rows {
-		if o := os.Getenv("ROWS"); o != "" && !strings.Contains(o, strconv.Itoa(i+1)) {
-			continue
+	return few
+}
+
+// ideal returns settings with a perfect hand and no fading.
+func ideal(timeS, headingDeg, marginDB, beamwidthDeg float64) Settings {
+	s := Default()
+	s.TimeErrorS, s.HeadingErrorDeg, s.MarginDB, s.BeamwidthDeg = timeS, headingDeg, marginDB, beamwidthDeg
+	s.AimErrorDeg, s.FadingDB = 0, 0
+	return s
+}
+
+func run(t *testing.T, s Settings) Result {
+	t.Helper()
+	r, err := Run(context.Background(), s, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("%v s, %v°, %v dB, %v°: lead %.3f, %.2f; learn %.3f, %.3f; known %.3f; gap closed %.2f", s.TimeErrorS, s.HeadingErrorDeg,
+		s.MarginDB, s.BeamwidthDeg, r[Lead].HeardShare, r[Lead].AnyShare, r[Learn].HeardShare, r[Learn].AnyShare, r[Known].HeardShare, closed(r))
+	return r
+}
+
+// closed returns which part of what knowing is better than leading is reached
+// by learning.
+func closed(r Result) float64 {
+	return (r[Learn].HeardShare - r[Lead].HeardShare) / (r[Known].HeardShare - r[Lead].HeardShare)
+}
+
+// Lead and known of an independent prototype (a plain simulation in another
+// program, 400 passes; the standard error of a share is up to 0.02). In the
+// fourth row it gives 0.39 to lead, where this gives 0.43: here the antenna is
+// held at the horizon when the prediction is below it.
+func TestSimulatorAgreesWithAnother(t *testing.T) {
+	for _, row := range []struct {
+		s           Settings
+		lead, known float64
+	}{
+		{ideal(10, 10, 6, 50), 0.83, 0.88},
+		{ideal(60, 15, 6, 50), 0.68, 0.88},
+		{ideal(120, 20, 6, 50), 0.48, 0.89},
+		{ideal(180, 15, 6, 50), 0.39, 0.89},
+		{ideal(60, 30, 4, 40), 0.30, 0.70},
+	} {
+		lead, known, n := 0.0, 0.0, 1000
+		for i := range n {
+			w, err := draw(row.s, i)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, c := range []struct {
+				way Way
+				sum *float64
+			}{{Lead, &lead}, {Known, &known}} {
+				p, err := w.play(c.way, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				*c.sum += float64(p.heard) / float64(p.bursts) / float64(n)
+			}
 		}
-		s := Default()
-		s.Passes, s.TimeErrorS, s.HeadingErrorDeg, s.MarginDB, s.BeamwidthDeg = n, r.timeS, r.headingDeg, r.marginDB, r.beamDeg
-		s.AimErrorDeg, s.FadingDB = 0, 0
-		if os.Getenv("REAL") != "" {
-			s.AimErrorDeg, s.FadingDB = 8, 5
+		if math.Abs(lead-row.lead) > 0.05 || math.Abs(known-row.known) > 0.02 {
+			t.Errorf("%v s, %v°: lead %.3f, known %.3f, want %v ± 0.05, %v ± 0.02", row.s.TimeErrorS, row.s.HeadingErrorDeg, lead, known, row.lead, row.known)
 		}
-		t0 := time.Now()
-		res, err := Run(context.Background(), s, nil)
-		if err != nil {
-			t.Fatal(err)
+	}
+}
+
+// With 400 passes (PASSES=400) learning closes 0.77, 0.82 and 0.56 of the gap
+// in the last three rows. Few passes leave an error of 0.1 on that.
+func TestLearningIsBetterThanLeading(t *testing.T) {
+	for _, row := range []struct {
+		s     Settings
+		least float64
+	}{{ideal(120, 20, 6, 50), 0.70}, {ideal(180, 15, 6, 50), 0.70}, {ideal(60, 30, 4, 40), 0.55}} {
+		row.s.Passes = passes(24)
+		slack := 2.0 / math.Sqrt(float64(row.s.Passes)) * 0.5
+		r := run(t, row.s)
+		if got := closed(r); got < row.least-slack {
+			t.Errorf("closes %.2f of the gap, want %v (± %.2f)", got, row.least, slack)
 		}
-		gap := (res[Learn].HeardShare - res[Lead].HeardShare) / (res[Known].HeardShare - res[Lead].HeardShare)
-		fmt.Printf("%v follow %.3f lead %.3f %.2f learn %.3f %.3f known %.3f gap %.3f   %v\n", r,
-			res[Follow].HeardShare, res[Lead].HeardShare, res[Lead].AnyShare, res[Learn].HeardShare, res[Learn].AnyShare, res[Known].HeardShare, gap, time.Since(t0))
+		if r[Learn].AnyShare < 0.97-slack/2 {
+			t.Errorf("hears something in %.3f of passes, want 0.97", r[Learn].AnyShare)
+		}
+	}
+}
+
+// A pass that is well known is led, whatever could be learned.
+func TestLearningKeepsOutOfTheWay(t *testing.T) {
+	s := ideal(10, 10, 6, 50)
+	s.Passes = passes(40)
+	if r := run(t, s); r[Learn].HeardShare < r[Lead].HeardShare-0.01 {
+		t.Errorf("learning hears %.3f, leading %.3f", r[Learn].HeardShare, r[Lead].HeardShare)
+	}
+}
+
+// With a hand of 8° and fading of 5 dB.
+func TestLearningStandsAHumanHand(t *testing.T) {
+	s := Default()
+	s.Passes = passes(30)
+	slack := 1 / math.Sqrt(float64(s.Passes))
+	for _, e := range [][2]float64{{120, 20}, {180, 15}} {
+		s.TimeErrorS, s.HeadingErrorDeg = e[0], e[1]
+		if got := closed(run(t, s)); got < 0.60-slack {
+			t.Errorf("closes %.2f of the gap, want 0.60 (± %.2f)", got, slack)
+		}
+	}
+}
+
+func TestSameSeedSameResult(t *testing.T) {
+	s := Default()
+	s.Passes = 4
+	a, b := run(t, s), run(t, s)
+	if !reflect.DeepEqual(a, b) {
+		t.Errorf("%v, then %v", a, b)
+	}
+	s.Seed++
+	if c := run(t, s); reflect.DeepEqual(a, c) {
+		t.Errorf("another seed gives the same: %v", c)
+	}
+}
+
+func TestRunEnds(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	s := Default()
+	s.Passes = maxPasses
+	_, err := Run(ctx, s, func(done int) {
+		if done == 2 {
+			cancel()
+		}
+	})
+	if err != context.Canceled {
+		t.Errorf("error %v, want %v", err, context.Canceled)
+	}
+	s.Period = 0
+	if _, err := Run(context.Background(), s, nil); err == nil {
+		t.Error("plays without a period")
+	}
+}
+
+// Other circumstances, only logged with PASSES set; see the comment for 400
+// passes.
+func TestOtherCircumstances(t *testing.T) {
+	if os.Getenv("PASSES") == "" {
+		t.Skip("PASSES is not set")
+	}
+	for name, change := range map[string]func(*Settings){
+		"beamwidth 30°":            func(s *Settings) { s.BeamwidthDeg = 30 },
+		"unknown phase":            func(s *Settings) { s.PhaseUnknown = true },
+		"frequency ± 300 Hz":       func(s *Settings) { s.FrequencyHz, s.FrequencyErrorHz = 437e6, 300 },
+		"strengths":                func(s *Settings) { s.Strengths = true },
+		"4 dB less, 20 % narrower": func(s *Settings) { s.TrueMarginDB, s.TrueBeamwidth = -4, 0.8 },
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := Default()
+			s.Passes = passes(1)
+			change(&s)
+			if r := run(t, s); r[Learn].HeardShare < r[Lead].HeardShare {
+				t.Errorf("learning is worse than leading: %v", r)
+			}
+		})
 	}
 }

@@ -18,6 +18,8 @@ type truth struct {
 	lateS      float64
 	headingDeg float64
 	offsetHz   float64
+	marginDB   float64
+	ahead      float64 // of a burst its hold begins, in periods
 	bursts     []burst
 }
 
@@ -49,6 +51,11 @@ func draw(s Settings, i int) (*truth, error) {
 	w.lateS = s.TimeErrorS * rng.NormFloat64()
 	w.headingDeg = s.HeadingErrorDeg * rng.NormFloat64()
 	w.offsetHz = 3000 * rng.NormFloat64()
+	w.ahead = 0.2 + 0.6*rng.Float64()
+	w.marginDB = s.MarginDB + s.MarginErrorDB*rng.NormFloat64()
+	if s.TrueMarginDB != 0 {
+		w.marginDB = s.MarginDB + s.TrueMarginDB
+	}
 	late := time.Duration(w.lateS * float64(time.Second))
 	// Somebody who fears large errors is there early and stays on.
 	spare := time.Duration(math.Max(3*s.TimeErrorS, math.Abs(w.lateS)) * float64(time.Second))
