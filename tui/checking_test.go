@@ -68,7 +68,7 @@ func TestChecklist(t *testing.T) {
 // What was confirmed stays confirmed in an outing that is taken up again.
 func TestChecklistTakenUp(t *testing.T) {
 	d := newDisk()
-	play(t, listed(recorded(d)), 80, 24, func(p *player) { p.press("r") })
+	play(t, listed(recorded(d)), 80, few, func(p *player) { p.press("r") })
 	before := d.state(t)
 	s := listed(recorded(d))
 	change := s.change
@@ -84,7 +84,7 @@ func TestChecklistSpoken(t *testing.T) {
 	l := new(listener)
 	s := listed(spoken(stories["move"], l))
 	s.at = -400 * time.Second
-	play(t, s, 80, 24, func(p *player) { p.until(200 * time.Second) })
+	play(t, s, 80, few, func(p *player) { p.until(200 * time.Second) })
 	var asked []time.Time
 	for i, u := range l.all {
 		if !strings.Contains(u.text, "Recorder running?") {

@@ -60,7 +60,7 @@ func ordered(t *testing.T, o *orderly, d *diskRecorder) story {
 func TestCommands(t *testing.T) {
 	t.Parallel()
 	o, d := new(orderly), newDisk()
-	play(t, ordered(t, o, d), 80, 24, func(p *player) {
+	play(t, ordered(t, o, d), 80, few, func(p *player) {
 		p.until(-200 * time.Second)
 		want := []string{"record -289", "mark -272", "mark -242", "mark -212"}
 		if got := o.all(); !slices.Equal(got, want) {
@@ -98,7 +98,7 @@ func TestCommandsOnceAndNotLate(t *testing.T) {
 		o, d := new(orderly), newDisk()
 		s := ordered(t, o, d)
 		s.at = -242*time.Second + c.late
-		play(t, s, 80, 24, func(p *player) {
+		play(t, s, 80, few, func(p *player) {
 			if got := o.all(); len(got) != c.want {
 				t.Errorf("%s late: ran %v, want %d", c.late, got, c.want)
 			}
@@ -115,7 +115,7 @@ func TestCommandsOnceAndNotLate(t *testing.T) {
 func TestCommandsOfTheOtherPass(t *testing.T) {
 	t.Parallel()
 	o, d := new(orderly), newDisk()
-	play(t, ordered(t, o, d), 80, 24, func(p *player) {
+	play(t, ordered(t, o, d), 80, few, func(p *player) {
 		p.press("p", "\x1b[B", "\r") // the pass after this one
 		p.until(300 * time.Second)
 		if got := o.all(); len(got) != 0 {

@@ -49,6 +49,10 @@ func (p *player) ring() {
 // now is the computer's clock.
 func (p *player) now() time.Time { return p.at.Add(time.Since(p.began)) }
 
+// few is a height without the window, which takes most of the time: for long
+// stories of which little is looked at.
+const few = 7
+
 // play runs a story in virtual time and lets a function watch and press keys.
 func play(t *testing.T, s story, columns, rows int, watch func(p *player)) {
 	synctest.Test(t, func(t *testing.T) {

@@ -34,7 +34,7 @@ func TestHiddenBurstsAreLeftOut(t *testing.T) {
 	house := m.scene.pass.Hidden[0]
 	voice := new(listener)
 	played := spoken(s, voice)
-	play(t, played, 80, 24, func(p *player) {
+	play(t, played, 80, few, func(p *player) {
 		p.until(house.From.Sub(start) + 4*time.Second)
 		p.want("(behind the skyline until")
 		during := len(voice.texts())
@@ -65,7 +65,7 @@ func TestHiddenBurstsAreLeftOut(t *testing.T) {
 	s.at = house.From.Sub(start) - 5*time.Second
 	change := s.change
 	s.change = func(c *Config) { change(c); c.Skyline = trees() }
-	play(t, s, 80, 24, func(p *player) { p.until(house.To.Sub(start) - time.Second) })
+	play(t, s, 80, few, func(p *player) { p.until(house.To.Sub(start) - time.Second) })
 	for _, k := range d.state(t).Marks {
 		if k.Origin.Start.After(house.From) {
 			marked++
@@ -117,7 +117,7 @@ func TestGivenSkylineRecorded(t *testing.T) {
 	s := recorded(d)
 	change := s.change
 	s.change = func(c *Config) { change(c); c.Skyline = trees() }
-	play(t, s, 80, 24, func(p *player) { p.wait(3 * time.Second) })
+	play(t, s, 80, few, func(p *player) { p.wait(3 * time.Second) })
 	points := 0
 	for _, r := range d.log(t).Records {
 		if e, ok := r.Entry.(outing.CheckEntry); ok && e.List == outing.ListSkyline {

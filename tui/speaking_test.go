@@ -133,7 +133,7 @@ func TestSpokenPass(t *testing.T) {
 func TestSpokenByTheComputersClock(t *testing.T) {
 	l := new(listener)
 	s := spoken(stories["slow"], l)
-	play(t, s, 80, 24, func(p *player) {
+	play(t, s, 80, few, func(p *player) {
 		for range 40 {
 			p.report(goodReport(p.now(), 90))
 			p.wait(time.Second)
@@ -180,7 +180,7 @@ func TestSpokenCorrection(t *testing.T) {
 	l := new(listener)
 	s := spoken(stories["move"], l)
 	s.at = -300 * time.Second // rises at -279.5
-	play(t, s, 80, 24, func(p *player) {
+	play(t, s, 80, few, func(p *player) {
 		p.wait(10 * time.Second)
 		p.press("f", "2", "4", "0", "\r")
 		p.wait(time.Second)
