@@ -130,15 +130,22 @@ func TestSilenceMakesDoubtWhetherItSends(t *testing.T) {
 	}
 	a := b.Advise(peakTime.Add(280 * time.Second))
 	check(t, a)
-	if a.AudibleProbability > before.AudibleProbability/2 {
+	if a.AudibleProbability > 0.6 {
 		t.Errorf("after a silent pass audible with %v, before with %v", a.AudibleProbability, before.AudibleProbability)
 	}
-	for _, listening := range []Kind{NotListening, NoiseUp, NoiseNormal} {
-		c := belief(t, prior())
-		c.Observe(Observation{Time: peakTime, Kind: listening})
-		if got := c.Advise(peakTime.Add(-300 * time.Second)); got.AudibleProbability != before.AudibleProbability {
-			t.Errorf("%s alone changes the odds of hearing from %v to %v", listening, before.AudibleProbability, got.AudibleProbability)
-		}
+	c := belief(t, prior())
+	audible := func(k Kind) float64 {
+		c.Observe(Observation{Time: peakTime.Add(-310 * time.Second), Kind: k})
+		return c.Advise(peakTime.Add(-300 * time.Second)).AudibleProbability
+	}
+	if got := audible(NotListening); got != before.AudibleProbability {
+		t.Errorf("with nobody listening the odds of hearing go from %v to %v", before.AudibleProbability, got)
+	}
+	if got := audible(NoiseUp); got >= before.AudibleProbability {
+		t.Errorf("with noise up the odds of hearing stay at %v", got)
+	}
+	if got := audible(NoiseNormal); got != before.AudibleProbability {
+		t.Errorf("with the noise normal again the odds of hearing are %v, were %v", got, before.AudibleProbability)
 	}
 	if end := b.Advise(peakTime.Add(time.Hour)); !end.Next.IsZero() {
 		t.Errorf("an hour later the next burst is at %v, want none", end.Next)
@@ -168,6 +175,27 @@ func TestMarksThatFitNothingAreSaid(t *testing.T) {
 	check(t, a)
 	if a.Explains {
 		t.Errorf("says %q of marks that fit nothing", a.Words())
+	}
+}
+
+// A second satellite sends half a period after ours.
+func TestTwoSatellitesAreSaid(t *testing.T) {
+	for _, known := range []bool{true, false} {
+		p := prior()
+		p.Objects[0].TimeSigmaS, p.HeadingSigmaDeg = 10, 5
+		if !known {
+			p.Schedule.First = time.Time{}
+		}
+		b := belief(t, p)
+		for n := range 8 {
+			at := peakTime.Add(time.Duration(30*n-120) * time.Second)
+			b.Advise(at.Add(-9 * time.Second))
+			b.Observe(Observation{Time: at.Add(time.Second), Kind: Heard})
+			b.Observe(Observation{Time: at.Add(16 * time.Second), Kind: Heard})
+		}
+		if a := b.Advise(peakTime.Add(125 * time.Second)); a.Explains {
+			t.Errorf("phase known %v: says %q of two satellites' bursts", known, a.Words())
+		}
 	}
 }
 

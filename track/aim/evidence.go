@@ -6,17 +6,21 @@ import "math"
 // surprising a belief that is right must expect them to be.
 type evidence struct {
 	surprise, expected, variance float64 // nats
-	stray                        int     // heard where no burst can be
-	marks                        int
+	marks                        int     // heard or silent
+	stray                        int     // heard where the likeliest phase has no burst
 }
 
 // add counts an observation that had the probability p, and tells whether it
 // alone is so unlikely that the grid should be laid again from the prior.
-func (e *evidence) add(n noted, p float64) bool {
+func (e *evidence) add(n noted, p float64, stray bool) bool {
 	if n.Kind != Heard && n.Kind != Silent {
 		return false
 	}
 	e.marks++
+	if stray {
+		e.stray++
+		return false
+	}
 	p = math.Min(1-1e-9, math.Max(1e-9, p))
 	a, b := -math.Log(p), -math.Log(1-p)
 	h := p*a + (1-p)*b
@@ -27,7 +31,27 @@ func (e *evidence) add(n noted, p float64) bool {
 }
 
 // explains tells whether what was observed is within what the belief can
-// explain.
+// explain. One burst in five at the wrong time may be somebody else's.
 func (e *evidence) explains() bool {
-	return e.surprise-e.expected < 1+3*math.Sqrt(e.variance)
+	return e.stray <= 1+e.marks/5 && e.surprise-e.expected < 1+3*math.Sqrt(e.variance)
+}
+
+// stray tells whether something was heard at a time when the likeliest phase
+// has no burst.
+func (g *grid) stray(n noted) bool {
+	if n.Kind != Heard {
+		return false
+	}
+	best := g.phases[0]
+	for _, p := range g.phases {
+		if p.weight > best.weight {
+			best = p
+		}
+	}
+	for _, b := range g.model.soundings(n, best) {
+		if b.heard {
+			return false
+		}
+	}
+	return true
 }
