@@ -83,8 +83,9 @@ func (b *Belief) estimates() Advice {
 	for _, p := range m.phases {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}
-	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object])
-	a.HeadingErrorDeg = estimate(g.heading, m.heading)
+	widened := 1 + widening*g.model.prior.MarginSigmaDB
+	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object], widened)
+	a.HeadingErrorDeg = estimate(g.heading, m.heading, widened)
 	a.onProbability = 1 - m.levels[silentLevel]
 	// Levels at which even a burst at 1000 km in mid-beam is rarely heard.
 	for l, p := range m.levels[:silentLevel] {
