@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -69,6 +70,9 @@ type taken struct {
 
 const (
 	mostTaken = 10
+	// takenTwice is how soon the same reference again is the same reading: the
+	// key was pressed twice, or where it stands was put right.
+	takenTwice = 5 * time.Second
 	// movedLeastM is what a receiver's noise may look like; under it nobody has
 	// moved. movedMostM is where a reference no longer holds. Common practice,
 	// no source.
@@ -98,6 +102,9 @@ func (m *model) take(r north.Reference) {
 		if told, err := north.Refer(north.ByWord, word.how, word.deg, 0, 0, r.At); err == nil {
 			f.taken = append(f.taken, taken{Reference: told})
 		}
+	}
+	if n := len(f.taken); n > 0 && f.taken[n-1].Kind == r.Kind && f.taken[n-1].Name == r.Name && r.At.Sub(f.taken[n-1].At).Abs() < takenTwice {
+		f.taken = f.taken[:n-1]
 	}
 	dropped := ""
 	if len(f.taken) == mostTaken {

@@ -71,7 +71,9 @@ func (w window) drawLandmarks(c *canvas, landmarks []seenLandmark) (taken func(l
 		if !ok {
 			continue
 		}
-		c.set(axis+p.x, w.rows, horizon, w.glyphs.landmark)
+		if x := axis + p.x; !w.ahead || c.at(x, w.rows).r != w.glyphs.ahead {
+			c.set(x, w.rows, horizon, w.glyphs.landmark)
+		}
 		name := c.fit(landmarkCells, l.name)
 		left := min(max(axis+p.x-cells(name)/2, axis), c.columns-cells(name))
 		if right := left + cells(name); !taken(left, right) {

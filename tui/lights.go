@@ -34,7 +34,7 @@ func (s *scene) tellLandmarks(all []north.Landmark, site track.Site, known bool)
 		return
 	}
 	for _, l := range all {
-		if at, err := l.From(site); err == nil {
+		if at, err := l.From(site); err == nil && at.DistanceM <= farthestM {
 			s.landmarks = append(s.landmarks, seenLandmark{clean(l.Name), at.BearingDeg})
 		}
 	}

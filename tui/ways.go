@@ -30,6 +30,9 @@ type way struct {
 const (
 	fixM, givenM, landmarkM = 3.0, 20.0, 10.0
 	mapDeg                  = 3.0
+	// farthestM is how far a mountain is seen from another on a clear day (common
+	// practice, no source).
+	farthestM = 300_000.0
 )
 
 // steelCaution is to stand beside every use of a compass.
@@ -120,6 +123,9 @@ func (m *model) landmarkWay(l north.Landmark, site track.Site, measured bool) wa
 	case err != nil:
 		w.refusal = reason(err)
 		return w
+	case sighting.DistanceM > farthestM:
+		w.refusal = fmt.Sprintf("it is %s away: nobody sees that far", metres(sighting.DistanceM))
+		return w
 	}
 	siteM := givenM
 	if measured {
@@ -143,6 +149,9 @@ func (m *model) landmarkWay(l north.Landmark, site track.Site, measured bool) wa
 func metres(m float64) string {
 	if m < 1000 {
 		return fmt.Sprintf("%.0f m", m)
+	}
+	if m > 100_000 {
+		return fmt.Sprintf("%.0f km", m/1000)
 	}
 	return fmt.Sprintf("%.1f km", m/1000)
 }
