@@ -84,7 +84,7 @@ func (b *Belief) estimates() Advice {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}
 	widened := 1 + widening*g.model.prior.MarginSigmaDB
-	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object], widened)
+	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object], 1)
 	a.HeadingErrorDeg = estimate(g.heading, m.heading, widened)
 	a.onProbability = 1 - m.levels[silentLevel]
 	// Levels at which even a burst at 1000 km in mid-beam is rarely heard.

@@ -12,10 +12,10 @@ type Estimate struct {
 const (
 	// central is what a 68 % interval leaves out on each side.
 	central = 0.16
-	// widening is by how much of themselves stated errors grow for each dB of
-	// the margin's standard deviation: the levels of the grid are coarse, and
-	// cannot say a margin at their edge. So the intervals hold when the margin
-	// is 4 dB off (found with the rehearsal).
+	// widening is by how much of itself the stated heading error grows for each
+	// dB of the margin's standard deviation: the levels of the grid are coarse, and
+	// cannot say a margin at their edge. So its intervals hold when the
+	// margin is 4 dB off (found with the rehearsal); those of the time do anyway.
 	widening = 0.035
 )
 
