@@ -44,9 +44,9 @@ func TestPrototypeIsItsFormula(t *testing.T) {
 					p := through
 					for i, v := range g[:order] {
 						if i%2 == 0 {
-							p = p.then(across(complex(0, over*v)))
+							p = p.across(complex(0, over*v))
 						} else {
-							p = p.then(inSeries(complex(0, over*v)))
+							p = p.inSeries(complex(0, over*v))
 						}
 					}
 					// Available power from 1 Ω against that in the load, which for an even

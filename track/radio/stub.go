@@ -101,7 +101,7 @@ func (n Notch) DBWith(mhz, longer float64) float64 {
 		if i > 0 {
 			t = t.then(line)
 		}
-		t = t.then(across(s.admittance(n.Cable, mhz, longer)))
+		t = t.across(s.admittance(n.Cable, mhz, longer))
 	}
 	return t.lossDB(n.SystemOhm)
 }

@@ -22,13 +22,18 @@ func (t twoPort) then(o twoPort) twoPort {
 	}
 }
 
-// inSeries is an impedance in Ω in the line's inner conductor.
-func inSeries(ohm complex128) twoPort { return twoPort{1, ohm, 0, 1} }
+// inSeries puts an impedance in Ω behind, in the line's inner conductor.
+func (t twoPort) inSeries(ohm complex128) twoPort {
+	return twoPort{t.a, t.a*ohm + t.b, t.c, t.c*ohm + t.d}
+}
 
-// across is an admittance in S from the line's inner conductor to its shield.
-func across(siemens complex128) twoPort { return twoPort{1, 0, siemens, 1} }
+// across puts an admittance in S behind, from the line's inner conductor to its
+// shield.
+func (t twoPort) across(siemens complex128) twoPort {
+	return twoPort{t.a + t.b*siemens, t.b, t.c + t.d*siemens, t.d}
+}
 
-// along a line of an impedance in Ω, with its length times its propagation
+// lineOf is a line of an impedance in Ω, with its length times its propagation
 // constant (nepers and radians).
 func lineOf(ohm float64, gammaL complex128) twoPort {
 	z, sinh, cosh := complex(ohm, 0), cmplx.Sinh(gammaL), cmplx.Cosh(gammaL)
