@@ -3,6 +3,7 @@ package radio
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Origin is where a signal is made, as far as an attenuator tells.
@@ -12,7 +13,7 @@ type Origin string
 const (
 	FromOutside Origin = "comes in by the antenna"
 	InReceiver  Origin = "made in the receiver"
-	BehindPad   Origin = "doesn't come by the antenna"
+	BehindPad   Origin = "gets in behind the attenuator"
 	NotTold     Origin = "not told"
 )
 
@@ -59,9 +60,11 @@ func (d *Drop) judge() {
 		d.Words = fmt.Sprintf("%s, more than the %.0f put in: made in the receiver", fell, d.PadDB)
 	case buried:
 		d.Words = fell + " into the noise: a smaller attenuator would tell"
+	case d.FellDB.High < -roseDB:
+		d.Words = "rose: the receiver was compressed, and gets its gain back"
 	case d.FellDB.High < min(within, d.PadDB/2):
 		d.Origin = BehindPad
-		d.Words = "didn't fall: it doesn't come by the antenna"
+		d.Words = "didn't fall: it doesn't come by the antenna, or the receiver is overloaded so far that nothing gets louder"
 	case d.FellDB.Low >= d.PadDB-within && d.FellDB.High <= d.PadDB+within:
 		d.Origin = FromOutside
 		d.Words = fell + ", as much as was put in: it comes in by the antenna"
@@ -92,11 +95,11 @@ func (d Drop) order(within float64) int {
 	return 0
 }
 
-// Drops compares the bands of a sweep with what is there behind an attenuator,
+// Drops compares the bands and strong lines of a sweep with what is there behind an attenuator,
 // all else unchanged; the gain above all: an automatic one makes up for it.
 func Drops(plain, padded Occupancy) []Drop {
 	var all []Drop
-	for _, b := range plain.Bands {
+	for _, b := range slices.Concat(plain.Bands, plain.narrow()) {
 		if d, both := fell(plain, padded, b.LowMHz, b.HighMHz); both {
 			if after := padded.sweep.between(b.LowMHz, b.HighMHz); median(after) < padded.floorAt((b.LowMHz+b.HighMHz)/2)+buriedDB {
 				d.FellDB.High = math.Inf(1)

@@ -31,6 +31,7 @@ type Incoming struct {
 	IsotropicDBm Range // what an antenna of 0 dBi takes in
 
 	heightsM [2]float64 // of mast and spot above a smooth Earth
+	measured bool       // IsotropicDBm was measured at the antenna's port: its gain is in it
 }
 
 // leastKm is how near a transmitter may be for the formulas of the far field.

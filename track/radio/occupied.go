@@ -1,6 +1,7 @@
 package radio
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -36,6 +37,10 @@ const (
 	sure = 3.5
 	// leastLineDB is how far a single point has to.
 	leastLineDB = 6.0
+	// strongLineDB is from where on a line may matter to others, and mostLines how
+	// many of them are looked at.
+	strongLineDB = 20.0
+	mostLines    = 20
 	// skirtDB is how far below its top a signal's side counts no more.
 	skirtDB = 12.0
 	// windowPoints on either side are looked at for an edge.
@@ -64,6 +69,18 @@ func (s Sweep) Occupied() Occupancy {
 	}
 	o.NoiseDB = median(noise)
 	return o
+}
+
+// narrow returns the strong lines as bands of a single point.
+func (o Occupancy) narrow() []Band {
+	var all []Band
+	for _, l := range o.Lines {
+		if over := l.Level - o.floorAt(l.MHz); over > strongLineDB {
+			all = append(all, Band{LowMHz: l.MHz - o.StepMHz/2, HighMHz: l.MHz + o.StepMHz/2, Level: l.Level, TopLevel: l.Level, OverFloorDB: over})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Band) int { return cmp.Compare(b.Level, a.Level) })
+	return all[:min(mostLines, len(all))]
 }
 
 // floorAt returns the floor near a frequency; -Inf where none is known.

@@ -38,7 +38,10 @@ func NewSurroundings(link Link, incoming []Incoming) *Surroundings {
 	c := link.channel()
 	for _, in := range incoming {
 		t := carrier{Incoming: in, mhz: in.MiddleMHz(), width: in.HighMHz - in.LowMHz, noisy: in.noiseLike()}
-		most, directed := link.Antenna.mostDBi(link.MHz(), t.mhz)
+		most, directed := 0.0, false
+		if !t.measured {
+			most, directed = link.Antenna.mostDBi(link.MHz(), t.mhz)
+		}
 		t.mostDBm = in.IsotropicDBm.High + most
 		s.directed = s.directed || directed
 		s.carriers = append(s.carriers, t)

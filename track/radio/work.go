@@ -52,7 +52,9 @@ func (s *Surroundings) work(azimuthDeg, elevationDeg float64, weaken func(carrie
 	gains := make([]Range, len(s.carriers))
 	for i, t := range s.carriers {
 		off := track.SeparationDeg(azimuthDeg, elevationDeg, t.BearingDeg, t.ElevationDeg)
-		gains[i], _ = s.link.Antenna.UnwantedDBi(s.link.MHz(), t.mhz, off)
+		if !t.measured {
+			gains[i], _ = s.link.Antenna.UnwantedDBi(s.link.MHz(), t.mhz, off)
+		}
 	}
 	for _, end := range sides {
 		w := &r.work[end]
