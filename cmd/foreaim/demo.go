@@ -9,6 +9,7 @@ import (
 
 	"foreaim/cmd/foreaim/internal/world"
 	"foreaim/gps"
+	"foreaim/track/north"
 	"foreaim/tui"
 
 	"github.com/spf13/cobra"
@@ -30,9 +31,11 @@ func newDemoCommand(sys system) *cobra.Command {
 satellites, a GPS receiver on a serial line of its own and a laptop whose clock
 is wrong. A pass is under way when it starts. It needs no file, no hardware and
 no network. What you would hear of the receiver stands beside the word demo.
-Trees hide a part of the sky, the noise goes up for a while, and nobody has
-confirmed yet that the recorder runs. The record of the demonstration is kept in
-a temporary folder; where it lies is said at the end.`,
+Trees hide a part of the sky, the noise goes up for a while, nobody has confirmed
+yet that the recorder runs, and north is not where you are told that it is: find it
+with the key w, by the chapel, which you see one fist left of straight ahead. The
+record of the demonstration is kept in a temporary folder; where it lies is said
+at the end.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return sys.demo(cmd, speed.value, screen)
@@ -68,7 +71,8 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	config.Now = laptop
 	config.Title = "demo"
 	config.Sounds = func(computer time.Time) string { return w.Sounds(computer.Add(w.ClockSlow)) }
-	config.FacingDeg, config.FacingKnown = w.FacingDeg, true
+	config.FacingDeg, config.FacingKnown = w.BelievedDeg, true
+	config.Landmarks = []north.Landmark{w.Chapel}
 	config.Skyline = w.Skyline
 	for _, s := range w.Satellites {
 		config.Targets = append(config.Targets, tui.Target{

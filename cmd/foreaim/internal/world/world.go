@@ -16,6 +16,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/beacon"
 	"foreaim/track/elements"
+	"foreaim/track/north"
 	"foreaim/track/terrain"
 )
 
@@ -35,7 +36,10 @@ type World struct {
 	ClockSlow  time.Duration // true time minus the laptop's clock
 	GeoidM     float64       // of the geoid above the ellipsoid at the site
 	FacingDeg  float64       // the true azimuth that the operator looks along
-	Skyline    terrain.Skyline
+	// BelievedDeg is what the operator takes it for, to begin with.
+	BelievedDeg float64
+	Chapel      north.Landmark // on a hill, a fist to the left of where the operator looks
+	Skyline     terrain.Skyline
 }
 
 // orbit is how one of the passes is to look from the site.
@@ -59,6 +63,9 @@ func New(ctx context.Context, start time.Time) (*World, error) {
 		ClockSlow: 37400 * time.Millisecond,
 		GeoidM:    31.5,
 		FacingDeg: 105,
+
+		BelievedDeg: 136,
+		Chapel:      north.Landmark{Name: "chapel", LatitudeDeg: 58.31035, LongitudeDeg: 14.13750, HeightM: 190, HeightKnown: true},
 	}
 	var err error
 	if w.Skyline, err = skyline(); err != nil {
