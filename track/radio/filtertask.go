@@ -48,7 +48,7 @@ func bandWords(lowMHz, highMHz float64) string {
 	return Transmitter{LowMHz: lowMHz, HighMHz: highMHz}.Band()
 }
 
-// filterMarks are the signs of a plot: w wanted, x to be taken off.
+// marks are the signs of a plot: w wanted, x to be taken off.
 func (t FilterTask) marks() []PlotMark {
 	var all []PlotMark
 	for _, s := range t.Stops {
@@ -74,6 +74,7 @@ type reached struct {
 	enough  bool    // of each stop, as it may come out
 	bearing bool    // no more lost than tolerable
 	missing float64 // dB, at the stop where most is
+	partsDB float64 // what its parts count for when it is compared, dB
 }
 
 func (t FilterTask) reach(r Response) reached {
@@ -92,17 +93,33 @@ func (t FilterTask) reach(r Response) reached {
 		got.missing = max(got.missing, s.NeededDB-least.Low)
 	}
 	got.enough = got.missing == 0
+	got.partsDB = partsDB(r)
 	got.bearing = got.wanted.High <= t.TolerableDB
 	return got
 }
 
-// worse orders what is reached: first what is enough, then what loses least; of
-// what isn't enough, what is missing least.
+// partsDB returns what the parts of a filter count for: a stub as much as its plugs
+// and T-piece lose, a branch of a ladder half of that for the work (common
+// practice, no source).
+func partsDB(r Response) float64 {
+	switch f := r.(type) {
+	case Notch:
+		return 0.1 * float64(len(f.Stubs))
+	case nominal:
+		return partsDB(f.Ladder)
+	case *Ladder:
+		return 0.05 * float64(len(f.Branches))
+	}
+	return 0
+}
+
+// compare orders what is reached: first what is enough, then what loses least; of
+// what isn't enough, what misses least; last what loses too much.
 func (r reached) compare(o reached) int {
 	rank := func(r reached) (class int, value float64) {
 		switch {
 		case r.enough && r.bearing:
-			return 0, r.wanted.High
+			return 0, r.wanted.High + r.partsDB
 		case r.bearing:
 			return 1, r.missing
 		}

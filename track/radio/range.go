@@ -36,7 +36,7 @@ func (r Range) String() string {
 	}
 	low, high := math.Round(r.Low*10)/10+0, math.Round(r.High*10)/10+0 // + 0: no -0
 	switch {
-	case r.Known():
+	case r.Known(), low == high:
 		return fmt.Sprintf("%.1f", low)
 	case high-low < 3:
 		return fmt.Sprintf("%.1f to %.1f", low, high)

@@ -94,10 +94,17 @@ func Single(c Coax, s Stub) Notch {
 func (n Notch) SpacingMM() float64 { return n.Cable.QuarterWaveMM(n.SpacedMHz) }
 
 // DBWith returns the loss at a frequency when all lengths are longer by a share.
-func (n Notch) DBWith(mhz, longer float64) float64 {
-	line := lineOf(n.Cable.ImpedanceOhm, n.Cable.gamma(mhz)*complex(n.SpacingMM()/1e3*(1+longer), 0))
+func (n Notch) DBWith(mhz, longer float64) float64 { return n.dbWith(mhz, longer, longer) }
+
+// dbWith returns it when the first, third … stub and the others differ.
+func (n Notch) dbWith(mhz, odd, even float64) float64 {
+	line := lineOf(n.Cable.ImpedanceOhm, n.Cable.gamma(mhz)*complex(n.SpacingMM()/1e3, 0))
 	t := through
 	for i, s := range n.Stubs {
+		longer := odd
+		if i%2 == 1 {
+			longer = even
+		}
 		if i > 0 {
 			t = t.then(line)
 		}
@@ -109,25 +116,30 @@ func (n Notch) DBWith(mhz, longer float64) float64 {
 // toleranceSteps is in how many steps a tolerance is gone through.
 const toleranceSteps = 8
 
-// LossDB implements Response: all that the lengths' tolerance makes possible.
+// LossDB implements Response: all that the lengths' tolerance makes possible, with
+// all stubs off by the same and with neighbours off the opposite ways.
 func (n Notch) LossDB(mhz float64) Range {
 	all := Exactly(n.DBWith(mhz, 0))
-	take := func(longer float64) {
-		db := n.DBWith(mhz, longer)
-		all = Range{min(all.Low, db), max(all.High, db)}
-	}
 	if n.Tolerance == 0 {
 		return all
 	}
+	take := func(odd, even float64) {
+		db := n.dbWith(mhz, odd, even)
+		all = Range{min(all.Low, db), max(all.High, db)}
+	}
 	for i := range toleranceSteps + 1 {
-		take(n.Tolerance * (2*float64(i)/toleranceSteps - 1))
+		longer := n.Tolerance * (2*float64(i)/toleranceSteps - 1)
+		take(longer, longer)
+		if len(n.Stubs) > 1 {
+			take(longer, -longer)
+		}
 	}
 	// Between the steps lie at most the bottoms and tops of a stub's response, where
 	// it is a whole number of quarter waves.
 	for _, s := range n.Stubs {
 		quarters := float64(s.Quarters) * mhz / s.NotchMHz
 		if longer := math.Round(quarters)/quarters - 1; math.Abs(longer) <= n.Tolerance {
-			take(longer)
+			take(longer, longer)
 		}
 	}
 	return all
