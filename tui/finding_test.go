@@ -269,7 +269,7 @@ func TestDisagreement(t *testing.T) {
 	}
 	m.finder.rightDeg = math.Round(track.TurnDeg(0, body.AzimuthDeg+180)/5) * 5
 	press(t, m, "enter")
-	if text := m.page.plain(); !strings.Contains(text, "left out: compass") {
+	if text := m.page.plain(); !strings.Contains(text, "left out: compass") || !strings.Contains(text, "sure enough") {
 		t.Errorf("the compass is not named:\n%s", text)
 	}
 	if f := m.facing; math.Abs(track.TurnDeg(0, f.deg)) > 3 || f.sigmaDeg > 3 {

@@ -186,7 +186,7 @@ func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 		}
 		add(line, how)
 	}
-	if !differ && len(f.said.Used) > 1 && f.said.SigmaDeg <= sureDeg {
+	if named := len(f.said.LeftOut) > 0; (!differ || named) && len(f.said.Used) > 1 && f.said.SigmaDeg <= sureDeg {
 		add("sure enough: Esc goes back to pointing", plain)
 	}
 	for k := len(f.taken) - 1; k >= 0; k-- {
