@@ -12,6 +12,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/north"
 	"foreaim/track/outing"
+	"foreaim/track/radio"
 
 	"github.com/pelletier/go-toml/v2"
 )
@@ -36,6 +37,12 @@ type config struct {
 	noiseDB    float64
 	satellites []satelliteConfig
 	sources    []source // of elements
+
+	antenna      antennaConfig
+	chains       []chainConfig
+	environment  radio.Environment
+	region       radio.Region
+	transmitters string // a file; empty: none
 }
 
 // beamwidth is the antenna's width between the half-power points in degrees, in
@@ -55,6 +62,7 @@ type satelliteConfig struct {
 	first           time.Time
 	length          time.Duration
 	tolerance       time.Duration
+	signal          signalConfig
 }
 
 // configFile is the file's shape: the keys, as they are written.
@@ -73,12 +81,8 @@ type configFile struct {
 	Fist     struct {
 		Degrees *float64 `toml:"degrees"`
 	} `toml:"fist"`
-	Antenna struct {
-		BeamwidthDeg  *float64 `toml:"beamwidth_deg"`
-		BeamwidthEDeg *float64 `toml:"beamwidth_e_deg"`
-		BeamwidthHDeg *float64 `toml:"beamwidth_h_deg"`
-	} `toml:"antenna"`
-	Voice struct {
+	Antenna antennaTable `toml:"antenna"`
+	Voice   struct {
 		Command *string `toml:"command"`
 		Tones   *string `toml:"tones"`
 	} `toml:"voice"`
@@ -113,11 +117,16 @@ type configFile struct {
 		First           any      `toml:"first"` // a time of TOML or a text
 		Length          *string  `toml:"length"`
 		Tolerance       *string  `toml:"tolerance"`
+		signalTable
 	} `toml:"satellite"`
 	Source []struct {
 		URL      *string `toml:"url"`
 		Interval *string `toml:"interval"`
 	} `toml:"source"`
+	Chain        []chainTable `toml:"chain"`
+	Environment  *string      `toml:"environment"`
+	Region       *string      `toml:"region"`
+	Transmitters *string      `toml:"transmitters"`
 }
 
 // loadConfig reads the configuration that the command line names or else the

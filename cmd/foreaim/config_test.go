@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -9,11 +10,16 @@ import (
 	"foreaim/track"
 	"foreaim/track/north"
 	"foreaim/track/outing"
+	"foreaim/track/radio"
 
 	"github.com/google/go-cmp/cmp"
 )
 
 const wholeConfig = `# what a person may write
+environment = "quiet_rural"
+region = "region 1"
+transmitters = "masts.csv"
+
 [site]
 name = "Ostvar meadow"
 latitude_deg = 58.3127
@@ -41,6 +47,43 @@ degrees = 9.5
 [antenna]
 beamwidth_e_deg = 48
 beamwidth_h_deg = 60.5
+gain_dbi = 10.5
+polarisation = "linear"
+pattern = "/measured/yagi.csv"
+
+[[chain]]
+name = "at the antenna"
+
+[[chain.stage]]
+name = "low-noise preamplifier"
+gain_db = 20
+noise_figure_db = 0.9
+input_p1db_dbm = -14
+input_ip3_dbm = -4
+input_ip2_dbm = 20
+feed_v = 5
+
+[[chain.stage]]
+name = "5 m"
+kind = "cable"
+gain_db = -1.5
+
+[[chain.stage]]
+name = "receiver"
+full_scale_dbm = -10
+phase_noise_dbc_hz = -120
+bits = 9.5
+sample_hz = 2_400_000
+
+[[chain]]
+name = "filtered"
+
+[[chain.stage]]
+name = "bought filter"
+loss_table = "filter.csv"
+
+[[chain.stage]]
+name = "receiver"
 
 [voice]
 command = "say -v 'Good Voice' {text}"
@@ -89,6 +132,13 @@ period = "30s"
 first = 2026-11-25T18:00:10.5Z
 length = "1.2s"
 tolerance = "500ms"
+power_dbm = 30
+gain_dbi = -3
+polarisation = "right"
+mode = "GMSK 9600"
+bandwidth_hz = 16e3
+hearing_snr_db = 1.5
+decoding_snr_db = 11
 
 [[satellite]]
 name = "tidelark"
@@ -97,15 +147,20 @@ first = "2026-11-25T19:00:00+01:00"
 `
 
 // unexported lets configurations be compared.
-var unexported = cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{}, runConfig{})
+var unexported = cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{}, runConfig{}, antennaConfig{}, chainConfig{}, signalConfig{})
 
 func TestParseConfig(t *testing.T) {
-	got, err := parseConfig("config.toml", []byte(wholeConfig))
+	file := filepath.Join("home", "config.toml")
+	got, err := parseConfig(file, []byte(wholeConfig))
+	if err != nil {
+		t.Fatal(err)
+	}
+	gmsk, err := radio.FindMode("GMSK 9600")
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := config{
-		file:      "config.toml",
+		file:      file,
 		site:      &track.Site{Name: "Ostvar meadow", LatitudeDeg: 58.3127, LongitudeDeg: 14.0864, HeightM: 131},
 		gpsSource: "serial:///dev/ttyUSB0",
 		sensor:    "serial:///dev/ttyACM0?baud=38400",
@@ -132,9 +187,23 @@ func TestParseConfig(t *testing.T) {
 		satellites: []satelliteConfig{
 			{name: "EMBERLING", catalogueNumber: 99071, frequencyHz: 436.215e6, period: 30 * time.Second,
 				first:  time.Date(2026, 11, 25, 18, 0, 10, 5e8, time.UTC),
-				length: 1200 * time.Millisecond, tolerance: 500 * time.Millisecond},
+				length: 1200 * time.Millisecond, tolerance: 500 * time.Millisecond,
+				signal: signalConfig{powerDBm: radio.Given(30), gainDBi: radio.Given(-3), polarisation: radio.RightCircular, mode: &gmsk,
+					bandwidthHz: radio.Given(16000), hearingSNRDB: radio.Given(1.5), decodingSNRDB: radio.Given(11)}},
 			{name: "tidelark", period: 45 * time.Second, first: time.Date(2026, 11, 25, 18, 0, 0, 0, time.UTC)},
 		},
+		antenna: antennaConfig{radio.Given(10.5), radio.Linear, "/measured/yagi.csv"},
+		chains: []chainConfig{
+			{radio.Chain{Name: "at the antenna", Stages: []radio.Stage{
+				{Name: "low-noise preamplifier", Kind: radio.Preamplifier, GainDB: 20, NoiseFigureDB: radio.Given(0.9),
+					InputP1dBDBm: radio.Given(-14), InputIP3DBm: radio.Given(-4), InputIP2DBm: radio.Given(20), FeedV: 5},
+				{Name: "5 m", Kind: radio.Cable, GainDB: -1.5},
+				{Name: "receiver", Kind: radio.Receiver, FullScaleDBm: radio.Given(-10), PhaseNoiseDBcHz: radio.Given(-120), Bits: 9.5, SampleHz: 2.4e6},
+			}}, []string{"", "", ""}},
+			{radio.Chain{Name: "filtered", Stages: []radio.Stage{{Name: "bought filter", Kind: radio.Filter}, {Name: "receiver", Kind: radio.Receiver}}},
+				[]string{filepath.Join("home", "filter.csv"), ""}},
+		},
+		environment: radio.QuietRural, region: radio.Region1, transmitters: filepath.Join("home", "masts.csv"),
 	}
 	if diff := cmp.Diff(want, got, unexported); diff != "" {
 		t.Errorf("parseConfig: want -, got +\n%s", diff)
@@ -145,10 +214,11 @@ func TestParseConfig(t *testing.T) {
 }
 
 func TestConfigMistakes(t *testing.T) {
+	const chain = "[[chain]]\nname='a'\n[[chain.stage]]\nname='receiver'\n"
 	for _, c := range []struct{ text, message, hint string }{
 		{"[site]\nlatitude = 5\n", `c:2:1: unknown key "site.latitude"`, "the keys of [site] are latitude_deg, longitude_deg, height_m, name"},
 		{"[voice]\ncommand = \"say 'it\"\n", `c:2:1: voice.command: `, `a command that speaks looks like "espeak-ng -s 160 {text}"`},
-		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables are site, gps, landmark, fist, antenna, voice, run, check, marks, noise, satellite"},
+		{"[sight]\n", `c:1:2: unknown key "sight"`, "the tables and keys are site, gps, landmark, fist, antenna, voice, run, check, marks, noise, satellite"},
 		{"[[satellite]]\nname='A'\n  colour = 'red'\n", `c:3:3: unknown key "satellite.colour"`, "the keys of [satellite] are name,"},
 		{"[site\n", "c:1:6: ", ""},
 		{"[site]\nlatitude_deg = 91.0\nlongitude_deg = 0.0\n", "c:2:1: site.latitude_deg: 91 is not within -90 to 90", ""},
@@ -199,6 +269,24 @@ func TestConfigMistakes(t *testing.T) {
 		{"[noise]\nway='bypass'\n", "c:1:2: noise: db is missing", ""},
 		{"[noise]\ndb=21\n", "c:2:1: noise.db: 21 is not within 1 to 20", ""},
 		{"[noise]\nway='bypass'\ndb=61\n", "c:3:1: noise.db: 61 is not within 1 to 60", ""},
+		{"environment='sea'\n", `c:1:1: environment: "sea" is unknown, want city, residential, rural, quiet_rural`, ""},
+		{"region='2'\n", `c:1:1: region: "2" is unknown, want region 1, `, ""},
+		{"transmitters=\"a\\u001bb\"\n", `c:1:1: transmitters: "ab" is not the name of a file`, ""},
+		{"[antenna]\ngain_dbi=41\n", "c:2:1: antenna.gain_dbi: 41 is not within -20 to 40", ""},
+		{"[antenna]\npolarisation='sloping'\n", `c:2:1: antenna.polarisation: "sloping" is unknown, want linear, right, left`, ""},
+		{"[[satellite]]\nname='A'\nmode='semaphore'\n", `c:3:1: satellite[1].mode: mode "semaphore" isn't known: want CW, `, ""},
+		{"[[satellite]]\nname='A'\npower_dbm='1 W'\n", "c:3:11: satellite.power_dbm: this is a value of the kind string, want a number", ""},
+		{"[[satellite]]\nname='A'\nbandwidth_hz=0\n", "c:3:1: satellite[1].bandwidth_hz: 0 is not within 1 to 1000000000", ""},
+		{"[[chain]]\nname='a'\n", "c:1:3: chain[1]: it has no stage", "begin one with [[chain.stage]]"},
+		{"[[chain]]\n[[chain.stage]]\nname='receiver'\n", "c:1:3: chain[1]: name is missing", ""},
+		{chain + "[[chain]]\nname='A'\n[[chain.stage]]\nname='receiver'\n", `c:6:1: chain[2].name: "A" is that of another chain already`, ""},
+		{chain + "[[chain]]\nname='b'\n[[chain.stage]]\nname='x'\ngain_db=1\n", "c:7:3: chain[2].stage[1]: kind is missing, want cable, filter, attenuator, preamplifier, receiver", ""},
+		{chain + "[[chain.stage]]\nkind='mixer'\n", `c:6:1: chain[1].stage[2].kind: "mixer" is unknown, want cable, `, ""},
+		{chain + "[[chain.stage]]\nname='cable'\n", "c:5:3: chain[1].stage[2]: gain_db is missing", "a loss is negative"},
+		{chain + "[[chain.stage]]\nname='cable'\ngain_db=1.5\n", "c:7:1: chain[1].stage[2].gain_db: a cable has no gain, 1.5 was there", "a loss is negative"},
+		{chain + "[[chain.stage]]\nname='filter'\ngain_db=-1\ninput_ip3_dbm=20\n", "c:8:1: chain[1].stage[2].input_ip3_dbm: a filter can't be overloaded", ""},
+		{chain + "noise_figure_db=nan\n", "c:5:1: chain[1].stage[1].noise_figure_db: NaN is not within 0 to 60", ""},
+		{chain + "colour='red'\n", `c:5:1: unknown key "chain.stage.colour"`, "the keys of [chain.stage] are name, kind, gain_db, "},
 		{"site = { latitude_deg = 99, longitude_deg = 1 }\n", "c:1:1: site.latitude_deg: 99 is not within", ""},
 	} {
 		_, err := parseConfig("c", []byte(c.text))

@@ -67,6 +67,11 @@ func (raw configFile) check(c *configCheck) config {
 		tones:     read(c, "voice.tones", raw.Voice.Tones, commandLike(`a command that plays looks like "aplay -q" or "beeper {tone}"`)),
 		checks:    raw.items(c),
 		ear:       raw.ear(c),
+
+		antenna:      raw.antenna(c),
+		environment:  read(c, "environment", raw.Environment, parseEnvironment),
+		region:       read(c, "region", raw.Region, parseRegion),
+		transmitters: c.path("transmitters", raw.Transmitters),
 	}
 	result.site = raw.site(c)
 	result.noiseWay, result.noiseDB = raw.noise(c)
@@ -78,6 +83,9 @@ func (raw configFile) check(c *configCheck) config {
 	}
 	for i := range raw.Source {
 		result.sources = append(result.sources, raw.source(c, i))
+	}
+	for i := range raw.Chain {
+		result.chains = append(result.chains, raw.chain(c, i, result.chains))
 	}
 	return result
 }
@@ -127,6 +135,7 @@ func (raw configFile) satellite(c *configCheck, i int) satelliteConfig {
 		length:      read(c, key("length"), s.Length, parseDuration),
 		tolerance:   read(c, key("tolerance"), s.Tolerance, parseDuration),
 		first:       c.moment(key("first"), s.First),
+		signal:      raw.signal(c, i),
 	}
 	if s.CatalogueNumber != nil {
 		number := float64(*s.CatalogueNumber)

@@ -16,7 +16,7 @@ type keyPositions map[string]unstable.Position
 // the decoder reports.
 func findKeys(data []byte) keyPositions {
 	found := keyPositions{}
-	table, count := "", map[string]int{}
+	table, count := "", map[string]int{} // by the name of an array of tables
 	var p unstable.Parser
 	p.Reset(data)
 	for p.NextExpression() {
@@ -29,20 +29,21 @@ func findKeys(data []byte) keyPositions {
 			}
 			parts = append(parts, string(keys.Node().Data))
 		}
-		name := strings.Join(parts, ".")
 		switch e.Kind {
-		case unstable.Table:
-			table = name
-			found[table] = position
-		case unstable.ArrayTable:
-			count[name]++
-			table = fmt.Sprintf("%s[%d]", name, count[name])
+		case unstable.Table, unstable.ArrayTable:
+			table = ""
+			for i, part := range parts {
+				table = strings.TrimPrefix(table+"."+part, ".")
+				if e.Kind == unstable.ArrayTable && i == len(parts)-1 {
+					count[table]++
+				}
+				if n := count[table]; n > 0 {
+					table = fmt.Sprintf("%s[%d]", table, n)
+				}
+			}
 			found[table] = position
 		case unstable.KeyValue:
-			if table != "" {
-				name = table + "." + name
-			}
-			found[name] = position
+			found[strings.TrimPrefix(table+"."+strings.Join(parts, "."), ".")] = position
 		}
 	}
 	return found
@@ -70,22 +71,23 @@ func knownKeys(key []string) string {
 		if !ok {
 			break
 		}
-		in, table = field, part
+		in, table = field, strings.TrimPrefix(table+"."+part, ".")
 	}
 	var names []string
-	for i := range in.NumField() {
-		names = append(names, in.Field(i).Tag.Get("toml"))
+	for _, field := range reflect.VisibleFields(in) {
+		if key := field.Tag.Get("toml"); key != "" {
+			names = append(names, key)
+		}
 	}
 	if table == "" {
-		return "the tables are " + strings.Join(names, ", ")
+		return "the tables and keys are " + strings.Join(names, ", ")
 	}
 	return fmt.Sprintf("the keys of [%s] are %s", table, strings.Join(names, ", "))
 }
 
 // fieldOf is the table behind a key of a table.
 func fieldOf(table reflect.Type, key string) (reflect.Type, bool) {
-	for i := range table.NumField() {
-		field := table.Field(i)
+	for _, field := range reflect.VisibleFields(table) {
 		if field.Tag.Get("toml") != key {
 			continue
 		}

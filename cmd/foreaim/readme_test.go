@@ -152,8 +152,11 @@ func TestReadmeConfigurationIsRead(t *testing.T) {
 			t.Errorf("README.md shows no [%s]", name)
 			continue
 		}
-		for i := range table.NumField() {
-			key := table.Field(i).Tag.Get("toml")
+		for _, field := range reflect.VisibleFields(table) {
+			key := field.Tag.Get("toml")
+			if _, isTable := fieldOf(table, key); isTable || key == "" {
+				continue
+			}
 			// The two planes of a beam are for whoever looks for them.
 			if !strings.Contains(keys, "\n"+key+" = ") && !strings.HasPrefix(key, "beamwidth_") {
 				t.Errorf("README.md shows no %s in [%s]", key, name)
@@ -162,13 +165,16 @@ func TestReadmeConfigurationIsRead(t *testing.T) {
 	}
 }
 
-// tablesOf returns the tables of a configuration by name.
+// tablesOf returns the tables of a configuration by name, those in tables too.
 func tablesOf(file reflect.Type) map[string]reflect.Type {
 	tables := map[string]reflect.Type{}
-	for i := range file.NumField() {
-		name := file.Field(i).Tag.Get("toml")
-		if table, ok := fieldOf(file, name); ok {
+	for _, field := range reflect.VisibleFields(file) {
+		name := field.Tag.Get("toml")
+		if table, ok := fieldOf(file, name); ok && name != "" {
 			tables[name] = table
+			for inner, t := range tablesOf(table) {
+				tables[name+"."+inner] = t
+			}
 		}
 	}
 	return tables
