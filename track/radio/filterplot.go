@@ -81,17 +81,14 @@ func markLine(points []ResponsePoint, marks []PlotMark) string {
 	return fmt.Sprintf("%*s +%s", plotMargin-2, "dB", line)
 }
 
-// frequencyLine writes the frequencies of some columns, each centred under its own.
+// frequencyLine writes the frequencies of some columns, each under its own.
 func frequencyLine(points []ResponsePoint) string {
-	line := []byte(strings.Repeat(" ", plotMargin+len(points)))
+	line := []byte(fmt.Sprintf("%*s", plotMargin-2, "MHz") + strings.Repeat(" ", len(points)+2))
 	for i := range plotTicks + 1 {
 		x := i * (len(points) - 1) / plotTicks
 		text := fmt.Sprintf("%.0f", points[x].MHz)
-		if i == plotTicks {
-			text += " MHz"
-		}
-		at := min(plotMargin+x-len(text)/2, len(line)-len(text))
-		copy(line[max(at, 0):], text)
+		at := min(max(plotMargin+x-len(text)/2, plotMargin-1), len(line)-len(text))
+		copy(line[at:], text)
 	}
 	return strings.TrimRight(string(line), " ")
 }

@@ -19,6 +19,7 @@ type FilterIdea struct {
 	Words    string   // what it is and does
 	Build    []string // how to make it; lines of 76 columns at most
 	Cautions []string
+	With     *Remedy // the margins with it; nil where only a task was given
 }
 
 // Response returns what the filter takes off.

@@ -114,50 +114,79 @@ func (f stop) LossDB(frequencyMHz float64) Range {
 	return f.stop
 }
 
+// filtered returns the chain with a filter before its first active stage, and what
+// that is.
+func (s *Surroundings) filtered(r Response) (chain Chain, before Kind) {
+	before = Receiver
+	if s.link.Chain.Has(Preamplifier) {
+		before = Preamplifier
+	}
+	return s.link.Chain.Before(before, Stage{Name: "filter", Kind: Filter, Response: r}), before
+}
+
 // filterFirst works out the filter before the first active stage.
 func (s *Surroundings) filterFirst(look track.Look, offAimDeg float64) (Remedy, bool) {
 	f := stop{wantedMHz: s.link.MHz(), lossDB: filterLossDB}
 	needed, possible := s.needed(look, func(c carrier) bool { return !f.passes(c.mhz) })
 	f.stop = Exactly(needed)
-	before := Receiver
-	if s.link.Chain.Has(Preamplifier) {
-		before = Preamplifier
-	}
-	chain := func(f stop) Chain {
-		return s.link.Chain.Before(before, Stage{Name: "filter", Kind: Filter, Response: f})
-	}
-	r := s.with(chain(f), look, offAimDeg)
+	chain, before := s.filtered(f)
+	r := s.with(chain, look, offAimDeg)
 	r.Kind = FilterFirst
 	r.Words = fmt.Sprintf("Put a filter before the %s that takes off %.0f dB at %s.", before, needed, strings.Join(s.culprits(look, f), ", "))
 	if !possible {
 		r.Words += " That doesn't bring the noise down by itself: something strong is too near the wanted frequency for a filter."
 	}
-	r.Words += fmt.Sprintf(" Reckoned with a loss of %s dB in the wanted band; ", filterLossDB) + s.tolerable(look, offAimDeg, f, chain)
+	r.Words += fmt.Sprintf(" Reckoned with a loss of %s dB in the wanted band; ", filterLossDB) + s.tolerable(look, offAimDeg, f)
 	if before == Preamplifier {
 		r.Caution = s.feedCaution()
 	}
 	return r, true
 }
 
-// tolerable says what a filter may lose in the wanted band: as much as leaves a
-// margin for hearing or, where there is none anyway, as makes it no worse than
-// without.
-func (s *Surroundings) tolerable(look track.Look, offAimDeg float64, f stop, chain func(stop) Chain) string {
-	margin := func(loss float64) float64 {
-		f.lossDB = Exactly(loss)
-		return s.with(chain(f), look, offAimDeg).HearingMarginDB.Low
+// tolerable says what a filter may lose in the wanted band.
+func (s *Surroundings) tolerable(look track.Look, offAimDeg float64, f stop) string {
+	db, margin := s.tolerableDB(look, offAimDeg, f)
+	if margin {
+		return fmt.Sprintf("%.1f dB would still leave a margin.", db)
 	}
-	least, words := 0.0, "%.1f dB would still leave a margin."
-	if margin(0.5) < 0 {
-		least, words = s.At(look, offAimDeg).Level.HearingMarginDB.Low, "above %.1f dB it would hurt more than it helps."
-	}
-	steps := sort.Search(2*mostLossDB, func(n int) bool { return margin(float64(n+1)/2) < least }) // half decibels
-	return fmt.Sprintf(words, float64(steps)/2)
+	return fmt.Sprintf("above %.1f dB it would hurt more than it helps.", db)
 }
 
-// culprits are the bands that have to be taken off: those of the strongest
-// products, and what makes a tenth of all power.
+// tolerableDB returns what a filter may lose in the wanted band, in steps of half a
+// decibel: as much as leaves a margin for hearing or, where there is none anyway, as
+// makes it no worse than without.
+func (s *Surroundings) tolerableDB(look track.Look, offAimDeg float64, f stop) (db float64, leavesMargin bool) {
+	margin := func(loss float64) float64 {
+		f.lossDB = Exactly(loss)
+		chain, _ := s.filtered(f)
+		return s.with(chain, look, offAimDeg).HearingMarginDB.Low
+	}
+	least := 0.0
+	leavesMargin = margin(0.5) >= 0
+	if !leavesMargin {
+		least = s.At(look, offAimDeg).Level.HearingMarginDB.Low
+	}
+	steps := sort.Search(2*mostLossDB, func(n int) bool { return margin(float64(n+1)/2) < least })
+	return float64(steps) / 2, leavesMargin
+}
+
+// culprits are the bands that have to be taken off.
 func (s *Surroundings) culprits(look track.Look, f stop) []string {
+	var bands []string
+	for _, i := range s.culpritCarriers(look, f) {
+		if band := s.carriers[i].Band(); !slices.Contains(bands, band) {
+			bands = append(bands, band)
+		}
+	}
+	if len(bands) == 0 {
+		return []string{"all other frequencies"}
+	}
+	return bands
+}
+
+// culpritCarriers are the carriers that a filter has to take off: those of the
+// strongest products, and what makes a tenth of all power.
+func (s *Surroundings) culpritCarriers(look track.Look, f stop) []int {
 	r := s.work(look.AzimuthDeg, look.ElevationDeg, nil)
 	w := &r.work[unkind]
 	total := sum(w.mw)
@@ -178,14 +207,5 @@ func (s *Surroundings) culprits(look track.Look, f stop) []string {
 		}
 	}
 	slices.Sort(in)
-	var bands []string
-	for _, i := range slices.Compact(in) {
-		if band := s.carriers[i].Band(); !f.passes(s.carriers[i].mhz) && !slices.Contains(bands, band) {
-			bands = append(bands, band)
-		}
-	}
-	if len(bands) == 0 {
-		return []string{"all other frequencies"}
-	}
-	return bands
+	return slices.DeleteFunc(slices.Compact(in), func(i int) bool { return f.passes(s.carriers[i].mhz) })
 }
