@@ -104,3 +104,42 @@ func TestWeightsAddUp(t *testing.T) {
 		t.Error(p)
 	}
 }
+
+// Clear evidence is named, none or contradictory isn't; the test that would tell
+// most comes next.
+func TestDiagnose(t *testing.T) {
+	real := Drop{PadDB: 10, FellDB: Range{9, 11}}
+	real.judge()
+	ghost := Drop{PadDB: 10, FellDB: Range{28, 31}}
+	ghost.judge()
+	for _, c := range []struct {
+		name string
+		e    Evidence
+		want Cause
+		next string
+	}{
+		{"nothing known", Evidence{}, "", "Take the sweep twice"},
+		{"only noise", Evidence{Noise: "up"}, "", "Take the sweep twice"},
+		{"inside", Evidence{Noise: "up", TurnAway: "no", Weaken: "no"}, OwnNoise, ""},
+		{"in the beam", Evidence{Noise: "up", TurnAway: "yes", Weaken: "yes", TooMuch: "no", Floor: &real, StillStands: true, Looked: true, Stands: true}, OutsideNoise, ""},
+		{"product", Evidence{Noise: "up", Floor: &ghost, Drops: []Drop{real}, Looked: true, Stands: true, Makers: []string{"2 × A - B"}}, MixedProduct, ""},
+		{"all well", Evidence{Noise: "normal", TurnAway: "no", Weaken: "no", Drops: []Drop{real}, Looked: true}, NothingWrong, ""},
+		{"normal noise alone proves nothing", Evidence{Noise: "normal"}, "", "Take the sweep twice"},
+		{"contradiction", Evidence{Noise: "up", TurnAway: "no", Carried: "no", Floor: &ghost, Drops: []Drop{real, real}, Looked: true}, "", "Sweep a wider range"},
+	} {
+		d := Diagnose(c.e)
+		if d.Cause != c.want || !strings.Contains(d.Do, c.next) {
+			t.Errorf("%s: %+v", c.name, d)
+		}
+		sum := 0.0
+		for i, o := range d.Odds {
+			sum += o.Probability
+			if i > 0 && o.Probability > d.Odds[i-1].Probability {
+				t.Errorf("%s: %+v", c.name, d.Odds)
+			}
+		}
+		if math.Abs(sum-1) > 1e-9 || d.Do == "" {
+			t.Errorf("%s: %v, %q", c.name, sum, d.Do)
+		}
+	}
+}

@@ -1,10 +1,5 @@
 package radio
 
-import (
-	"fmt"
-	"math"
-)
-
 // topic is one thing that can be looked at.
 type topic string
 
@@ -12,6 +7,7 @@ const (
 	noiseMark  topic = "noise"
 	turnedAway topic = "turned away"
 	weakened   topic = "weakened"
+	weakenedUp topic = "weakened while up"
 	tooMuch    topic = "too much"
 	carried    topic = "carried away"
 	floorFall  topic = "floor"
@@ -32,6 +28,8 @@ type weight struct {
 	words   string
 }
 
+const noneMix = "no signals that were seen mix onto the channel"
+
 // weights are estimates (no source), except that what decides is physics: see
 // Drop and the noise test of an outing's record.
 var weights = []weight{
@@ -43,6 +41,10 @@ var weights = []weight{
 
 	{weakened, "yes", []float64{0.93, 0.5, 0.45, 0.94, 0.3}, "it drops when what comes in is weakened"},
 	{weakened, "no", []float64{0.07, 0.5, 0.55, 0.06, 0.7}, "it stays when what comes in is weakened"},
+
+	// What strong signals raise falls with them; what is raised and stays is inside.
+	{weakenedUp, "yes", []float64{0.95, 0.82, 0.45, 0.97, 0.4}, "it drops when what comes in is weakened"},
+	{weakenedUp, "no", []float64{0.05, 0.18, 0.55, 0.03, 0.6}, "it stays up when what comes in is weakened"},
 
 	{tooMuch, "yes", []float64{0.05, 0.35, 0.05, 0.5, 0.03}, "it drops by much more than it was weakened"},
 	{tooMuch, "no", []float64{0.95, 0.65, 0.95, 0.5, 0.97}, "it drops by no more than it was weakened"},
@@ -70,7 +72,7 @@ var weights = []weight{
 	{onChannel, "no", []float64{0.4, 0.75, 0.75, 0.55, 0.97}, "nothing stands out of the noise on the channel"},
 
 	{canMix, "yes", []float64{0.4, 0.5, 0.4, 0.95, 0.4}, "signals that were seen can mix onto the channel"},
-	{canMix, "no", []float64{0.6, 0.5, 0.6, 0.05, 0.6}, "no signals that were seen mix onto the channel"},
+	{canMix, "no", []float64{0.6, 0.5, 0.6, 0.05, 0.6}, noneMix},
 
 	{headroom, "overloaded", []float64{0.08, 0.8, 0.08, 0.3, 0.05}, "the levels overload the chain, as reckoned"},
 	{headroom, "maybe", []float64{0.27, 0.17, 0.27, 0.4, 0.25}, "the levels may overload the chain, as reckoned"},
@@ -79,205 +81,4 @@ var weights = []weight{
 	{reckonedUp, "products", []float64{0.06, 0.5, 0.06, 0.75, 0.03}, "products of the levels reach the channel above its noise, as reckoned"},
 	{reckonedUp, "maybe", []float64{0.3, 0.35, 0.3, 0.22, 0.27}, "products of the levels may reach the channel, as reckoned"},
 	{reckonedUp, "nothing", []float64{0.64, 0.15, 0.64, 0.03, 0.7}, "no product of the levels reaches the channel, as reckoned"},
-}
-
-// findings takes the evidence apart. What a sweep shows stands for what was
-// answered about the same by eye.
-func (e Evidence) findings() findings {
-	var all findings
-	add := func(t topic, outcome string) {
-		for _, w := range weights {
-			if w.topic == t && w.outcome == outcome {
-				all = append(all, finding{t, w.likely, w.words})
-			}
-		}
-	}
-	add(noiseMark, e.Noise)
-	add(turnedAway, e.TurnAway)
-	if e.Floor == nil {
-		if !e.Bypassed || e.Noise == "up" { // a preamplifier's own noise always drops with it
-			add(weakened, e.Weaken)
-		}
-		add(tooMuch, e.TooMuch)
-	}
-	add(carried, e.Carried)
-	if e.Floor != nil {
-		add(floorFall, e.Floor.outcome(e.StillStands))
-	}
-	add(ghostsSeen, e.ghosts())
-	add(squeezed, e.squeezed())
-	if e.Looked {
-		add(onChannel, yesNo(e.Stands))
-		add(canMix, yesNo(len(e.Makers) > 0))
-	}
-	if e.Reckoned != nil {
-		add(headroom, e.Reckoned.headroom())
-		add(reckonedUp, e.Reckoned.reckoned())
-	}
-	return all
-}
-
-func yesNo(yes bool) string {
-	if yes {
-		return "yes"
-	}
-	return "no"
-}
-
-// outcome says how a floor fell, and whether something still stands out of it.
-func (d Drop) outcome(stands bool) string {
-	switch {
-	case d.Origin == InReceiver:
-		return "more"
-	case d.Origin == FromOutside && stands:
-		return "as much, and stands"
-	case d.Origin == FromOutside:
-		return "as much"
-	case d.FellDB.High < -roseDB:
-		return "rose"
-	case d.Origin == BehindPad:
-		return "not"
-	case d.FellDB.Mid() < d.PadDB:
-		return "less"
-	}
-	return ""
-}
-
-// ghosts says whether any signal is made in the receiver; nothing where none
-// could be judged.
-func (e Evidence) ghosts() string {
-	judged := false
-	for _, d := range e.Drops {
-		if d.Origin == InReceiver {
-			return "yes"
-		}
-		judged = judged || d.Origin == FromOutside
-	}
-	if judged {
-		return "no"
-	}
-	return ""
-}
-
-// squeezed says whether signals fell by too little, most of those that could be
-// judged; nothing where none could.
-func (e Evidence) squeezed() string {
-	fell, less := 0, 0
-	for _, d := range e.Drops {
-		switch {
-		case d.Origin == FromOutside:
-			fell++
-		case d.Origin == BehindPad, d.compressed(), d.FellDB.High < -roseDB:
-			less++
-		}
-	}
-	switch {
-	case fell+less == 0:
-		return ""
-	case less < fell:
-		return "no"
-	case less > 1 && fell == 0:
-		return "all"
-	}
-	return "some"
-}
-
-// roseDB is how far a level has to rise behind an attenuator to tell that the
-// receiver got its gain back: its own warmth raises a quiet floor by under 2 dB.
-const roseDB = 2.5
-
-// headroom says how the stage that is worst off stands it.
-func (o Overload) headroom() string {
-	worst := Range{math.Inf(1), math.Inf(1)}
-	for _, l := range o.Stages {
-		if l.HeadroomDB.High < worst.High {
-			worst.High = l.HeadroomDB.High
-		}
-		worst.Low = min(worst.Low, l.HeadroomDB.Low)
-	}
-	switch {
-	case worst.High < 0:
-		return "overloaded"
-	case worst.Low < 0:
-		return "maybe"
-	}
-	return "bears it"
-}
-
-// reckoned says whether products reach the channel.
-func (o Overload) reckoned() string {
-	switch {
-	case o.ProductsDBm.Low > o.Before.NoiseDBm.High:
-		return "products"
-	case o.ProductsDBm.High > o.Before.NoiseDBm.Low-harmlessNoiseDB:
-		return "maybe"
-	}
-	return "nothing"
-}
-
-// harmlessNoiseDB is how far below the noise a product does nothing: a rise of
-// 0.4 dB.
-const harmlessNoiseDB = 10.0
-
-// test is something to do, and what it tells about.
-type test struct {
-	topics []topic
-	words  string
-}
-
-var tests = []test{
-	{[]topic{noiseMark}, "Listen, and mark whether the noise is up or normal: compare with another place, or with the antenna off."},
-	{[]topic{turnedAway, weakened, tooMuch}, "Do the noise test between two bursts: turn the antenna away, then put an attenuator in, and say whether the noise drops."},
-	{[]topic{floorFall, ghostsSeen, squeezed}, "Take the sweep twice at the same gain, without and with an attenuator of 6 to 10 dB in front of everything."},
-	{[]topic{carried}, "Carry the antenna ten steps from the computer, the car and the fence, and see whether the noise drops."},
-	{[]topic{onChannel, canMix}, "Take a sweep from 50 MHz below to 200 MHz above the channel, or write down the strong signals."},
-}
-
-// next returns the test not yet made that would leave the least doubt: the
-// highest probability to be expected of the likeliest cause afterwards.
-func (all findings) next(odds []float64) string {
-	done := map[topic]bool{}
-	for _, f := range all {
-		done[f.topic] = true
-	}
-	// What a sweep shows of the floor has been answered, if not as well.
-	if done[floorFall] {
-		done[weakened], done[tooMuch] = true, true
-	}
-	best, gain := "", 0.01
-	now := 0.0
-	for _, p := range odds {
-		now = max(now, p)
-	}
-	for _, t := range tests {
-		sum := 0.0
-		for _, topic := range t.topics {
-			if !done[topic] {
-				sum += expected(topic, odds) - now
-			}
-		}
-		if sum > gain {
-			best, gain = t.words, sum
-		}
-	}
-	if best == "" {
-		return "All that can be looked at here doesn't tell. Try another place or day: what doesn't follow you belongs to the place."
-	}
-	return fmt.Sprintf("Can't tell; do this next. %s", best)
-}
-
-// expected returns what the likeliest cause's probability will be on average when
-// something has been looked at.
-func expected(t topic, odds []float64) float64 {
-	sum := 0.0
-	for _, w := range weights {
-		if w.topic == t {
-			most := 0.0
-			for i, p := range odds {
-				most = max(most, p*w.likely[i])
-			}
-			sum += most
-		}
-	}
-	return sum
 }

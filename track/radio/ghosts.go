@@ -149,6 +149,13 @@ func (s Sweep) between(lowMHz, highMHz float64) []float64 {
 	return all
 }
 
+// same says whether two readings are of one signal: they have half of the
+// narrower one in common.
+func (p Peak) same(q Peak) bool {
+	common := min(p.HighMHz, q.HighMHz) - max(p.LowMHz, q.LowMHz)
+	return common >= 0 && common >= min(p.HighMHz-p.LowMHz, q.HighMHz-q.LowMHz)/2
+}
+
 // PeakDrops compares signals that were read with and without an attenuator, the
 // antenna and the preamplifier as they were: each that was seen at the least
 // attenuation with the same one at the next.
@@ -157,7 +164,7 @@ func PeakDrops(peaks []Peak) []Drop {
 	for i, p := range peaks {
 		next := -1
 		for k, q := range peaks {
-			same := q.AzimuthDeg == p.AzimuthDeg && q.Preamplifier == p.Preamplifier && q.LowMHz <= p.HighMHz && p.LowMHz <= q.HighMHz
+			same := q.AzimuthDeg == p.AzimuthDeg && q.Preamplifier == p.Preamplifier && p.same(q)
 			switch {
 			case !same || k == i:
 			case q.AttenuatorDB < p.AttenuatorDB:

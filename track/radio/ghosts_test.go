@@ -46,6 +46,18 @@ func TestPeakDrops(t *testing.T) {
 	}
 }
 
+// Neighbours are no one signal, nor is one that was seen behind the attenuator
+// only compared with another.
+func TestPeakDropsOfNeighbours(t *testing.T) {
+	all := PeakDrops([]Peak{
+		{LowMHz: 470, HighMHz: 478, Level: -30}, {LowMHz: 478, HighMHz: 486, Level: -20},
+		{Setting: Setting{AttenuatorDB: 10}, LowMHz: 478.2, HighMHz: 485.8, Level: -30},
+	})
+	if len(all) != 1 || all[0].LowMHz != 478 || all[0].Origin != FromOutside {
+		t.Errorf("%+v", all)
+	}
+}
+
 // padded returns a sweep behind an attenuator: real bands fall by as much, the
 // ghosts three times as much, the floor not at all.
 func padded(s invent.Spectrum, pad float64, ghost func(invent.Band) bool, r *rand.Rand) Sweep {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"foreaim/track"
 )
@@ -24,7 +25,7 @@ type Survey struct {
 // Signal is a band that was seen, with what it may be.
 type Signal struct {
 	Band
-	Candidates []Candidate // best first
+	Candidates []Candidate // best first; none for what the receiver made itself
 	Drop       *Drop       // behind an attenuator; nil where nobody looked
 }
 
@@ -68,7 +69,7 @@ func NewSurvey(a Asked) (Survey, error) {
 	stepMHz := s.look(a, &e)
 	s.identify(a, stepMHz)
 	for _, g := range s.Signals {
-		if g.Drop != nil {
+		if g.Drop != nil && !a.Link.channel().touches(g.LowMHz, g.HighMHz) { // what is on the channel counts as its floor
 			e.Drops = append(e.Drops, *g.Drop)
 		}
 	}
@@ -79,128 +80,6 @@ func NewSurvey(a Asked) (Survey, error) {
 	s.Cause = Diagnose(e)
 	s.note(a, e)
 	return s, nil
-}
-
-// look takes signals, their drops and the channel's floor from what was seen. It
-// returns how well edges are known.
-func (s *Survey) look(a Asked, e *Evidence) (stepMHz float64) {
-	c := a.Link.channel()
-	if len(a.Seen.Sweeps) == 0 {
-		s.peaks(a.Seen.Peaks)
-		e.Looked = len(a.Seen.Peaks) > 0
-		for _, g := range s.Signals {
-			e.Stands = e.Stands || c.touches(g.LowMHz, g.HighMHz) || g.LowMHz == g.HighMHz && g.LowMHz >= c.lowMHz && g.LowMHz <= c.highMHz
-		}
-		return readMHz
-	}
-	for i, pair := range pairs(a.Seen.Sweeps) {
-		plain := pair.plain.Occupied()
-		stepMHz = max(stepMHz, plain.StepMHz)
-		onIt := plain.around(c)
-		var drops []Drop
-		if pair.padded != nil {
-			behind := pair.padded.Occupied()
-			drops = Drops(plain, behind)
-			if d, both := FloorDrop(plain, behind, onIt.lowMHz, onIt.highMHz); both && e.Floor == nil {
-				e.Floor = &d
-				e.StillStands = behind.stands(c)
-			}
-		}
-		for _, b := range slices.Concat(plain.Bands, plain.narrow()) {
-			g := Signal{Band: b}
-			if k := slices.IndexFunc(drops, func(d Drop) bool { return d.LowMHz == b.LowMHz }); k >= 0 {
-				g.Drop = &drops[k]
-			}
-			if i == 0 || !slices.ContainsFunc(s.Signals, func(o Signal) bool { return o.LowMHz < b.HighMHz && b.LowMHz < o.HighMHz }) {
-				s.Signals = append(s.Signals, g)
-			}
-		}
-		e.Stands = e.Stands || plain.stands(c)
-		e.Looked = e.Looked || len(plain.parts) > 0
-	}
-	return stepMHz
-}
-
-// stands says whether anything stands out of a sweep on a channel.
-func (o Occupancy) stands(c channel) bool {
-	return slices.ContainsFunc(o.Bands, func(b Band) bool { return c.touches(b.LowMHz, b.HighMHz) }) ||
-		slices.ContainsFunc(o.Lines, func(l Point) bool { return l.MHz > c.lowMHz-o.StepMHz && l.MHz < c.highMHz+o.StepMHz })
-}
-
-// around returns what of a sweep stands for a channel: some points on either side
-// of it, or those of the band or the line that covers it.
-func (o Occupancy) around(c channel) channel {
-	wide := channel{lowMHz: c.lowMHz - channelSteps*o.StepMHz, highMHz: c.highMHz + channelSteps*o.StepMHz}
-	for _, b := range o.Bands {
-		if c.touches(b.LowMHz, b.HighMHz) {
-			wide.lowMHz, wide.highMHz = b.LowMHz, b.HighMHz
-		}
-	}
-	for _, l := range o.Lines {
-		if l.MHz > c.lowMHz-2*o.StepMHz && l.MHz < c.highMHz+2*o.StepMHz {
-			wide.lowMHz, wide.highMHz = l.MHz-o.StepMHz/2, l.MHz+o.StepMHz/2
-		}
-	}
-	return wide
-}
-
-// peaks takes signals from what was read by eye, each at its least attenuation
-// and in the direction where it was strongest.
-func (s *Survey) peaks(all []Peak) {
-	drops := PeakDrops(all)
-	for _, p := range all {
-		g := Signal{Band: Band{LowMHz: p.LowMHz, HighMHz: p.HighMHz, Level: p.Level, TopLevel: p.Level}}
-		for k := range drops {
-			if drops[k].LowMHz == p.LowMHz && drops[k].HighMHz == p.HighMHz {
-				g.Drop = &drops[k]
-			}
-		}
-		at := slices.IndexFunc(s.Signals, func(o Signal) bool { return o.LowMHz <= p.HighMHz && p.LowMHz <= o.HighMHz })
-		switch {
-		case at < 0:
-			s.Signals = append(s.Signals, g)
-		case p.Level > s.Signals[at].Level:
-			g.Drop = cmp.Or(g.Drop, s.Signals[at].Drop)
-			s.Signals[at] = g
-		}
-	}
-}
-
-// pair is a sweep and what it is behind an attenuator, if that was taken.
-type pair struct{ plain, padded *Sweep }
-
-// pairs returns the sweep of least attenuation for each way of holding the
-// antenna and of the preamplifier, those with a second one first. Of several
-// attenuators the smallest tells most: products fall into the noise soon.
-func pairs(sweeps []Sweep) []pair {
-	var all []pair
-	for i := range sweeps {
-		s := &sweeps[i]
-		at := slices.IndexFunc(all, func(p pair) bool {
-			return p.plain.AzimuthDeg == s.AzimuthDeg && p.plain.Preamplifier == s.Preamplifier
-		})
-		if at < 0 {
-			all = append(all, pair{plain: s})
-			continue
-		}
-		p := &all[at]
-		if s.AttenuatorDB < p.plain.AttenuatorDB {
-			p.plain, s = s, p.plain
-		}
-		if p.padded == nil || s.AttenuatorDB < p.padded.AttenuatorDB {
-			p.padded = s
-		}
-	}
-	slices.SortStableFunc(all, func(a, b pair) int {
-		switch {
-		case a.padded != nil && b.padded == nil:
-			return -1
-		case a.padded == nil && b.padded != nil:
-			return 1
-		}
-		return 0
-	})
-	return all
 }
 
 // identify says what each may be.
@@ -219,7 +98,9 @@ func (s *Survey) identify(a Asked, stepMHz float64) {
 		if len(a.Seen.Sweeps) == 0 {
 			step = min(step, max(0.1*(g.HighMHz-g.LowMHz), 0.01))
 		}
-		g.Candidates = plan.Identify(g.Band, step, known)
+		if g.real() {
+			g.Candidates = plan.Identify(g.Band, step, known)
+		}
 	}
 	slices.SortStableFunc(s.Signals, func(x, y Signal) int { return cmp.Compare(y.Level, x.Level) })
 }
@@ -231,7 +112,8 @@ func (g Signal) name() string {
 		if c.Source == "" {
 			return "" // the transmitter's own words have its band
 		}
-		return c.Words
+		words, _, _ := strings.Cut(c.Words, ",") // without how many they are
+		return words
 	}
 	return "signal"
 }
