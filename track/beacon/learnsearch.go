@@ -1,0 +1,312 @@
+package beacon
+
+import (
+	"cmp"
+	"math"
+	"slices"
+	"time"
+)
+
+// How many hypotheses are kept after each mark, and how much less likely than
+// the best they may be (natural logarithm). An unknown period has many that
+// differ only in how many bursts were missed.
+const (
+	keptKnown, keptUnknown = 64, 600
+	keptLog                = 9.5
+)
+
+// mostSteps is the most numbers of periods between two marks that are looked
+// at: where more are possible, the phase is lost.
+const mostSteps = 100
+
+// search goes through the marks in order of time and keeps the hypotheses that
+// explain them. Times are in seconds after ref.
+type search struct {
+	prior    Prior
+	ref      time.Time
+	marks    []timed
+	windows  []window // of listening: sorted, apart from each other
+	listened float64  // s in all
+	passes   int
+	falseLog float64 // logarithm of 1 / (listening + that of the prior) for a false mark, 1/s
+	unpaired float64 // logarithm of the density given to a mark while the period is unknown, 1/s
+	all      []hypothesis
+}
+
+type timed struct {
+	at, sigma float64
+	newPass   bool
+	between   float64 // halfway from the mark before; valid with newPass
+}
+
+type window struct{ from, to float64 }
+
+func newSearch(prior Prior, marks []Mark, order []int, listened []Interval) *search {
+	s := &search{prior: prior, passes: min(1, len(order))}
+	switch {
+	case len(order) > 0:
+		s.ref = marks[order[0]].Time.UTC()
+	case !prior.Schedule.First.IsZero():
+		s.ref = prior.Schedule.First.UTC()
+	}
+	s.marks = make([]timed, len(order))
+	for i, o := range order {
+		m := timed{at: sinceS(s.ref, marks[o].Time), sigma: marks[o].SigmaS}
+		if i > 0 && m.at-s.marks[i-1].at > passGap.Seconds() {
+			m.newPass, m.between = true, (m.at+s.marks[i-1].at)/2
+			s.passes++
+		}
+		s.marks[i] = m
+	}
+	s.listen(listened)
+	rate := prior.FalseShare / prior.Schedule.Period.Seconds()
+	if prior.Schedule.Period == 0 {
+		rate = prior.FalseShare * float64(len(order)) / max(s.listened, 1)
+		s.unpaired = math.Log(float64(max(len(order), 1)) / max(s.listened, 1))
+	}
+	s.falseLog = -math.Log(s.listened + 1/max(rate, 1e-9))
+	if len(order) > 0 {
+		s.run()
+	}
+	return s
+}
+
+// listen joins the intervals, or takes the passes from first to last mark.
+func (s *search) listen(listened []Interval) {
+	for _, l := range listened {
+		s.windows = append(s.windows, window{sinceS(s.ref, l.From), sinceS(s.ref, l.To)})
+	}
+	if len(listened) == 0 {
+		for i, m := range s.marks {
+			if i == 0 || m.newPass {
+				s.windows = append(s.windows, window{m.at, m.at})
+			}
+			s.windows[len(s.windows)-1].to = m.at
+		}
+	}
+	slices.SortFunc(s.windows, func(a, b window) int { return cmp.Compare(a.from, b.from) })
+	joined := s.windows[:0]
+	for _, w := range s.windows {
+		if n := len(joined); n > 0 && w.from <= joined[n-1].to {
+			joined[n-1].to = max(joined[n-1].to, w.to)
+			continue
+		}
+		joined = append(joined, w)
+	}
+	s.windows = joined
+	for _, w := range s.windows {
+		s.listened += w.to - w.from
+	}
+}
+
+// slots counts the bursts of a hypothesis that start within [from, to] and
+// while somebody listened.
+func (s *search) slots(h *hypothesis, from, to float64) int {
+	n := 0
+	for _, w := range s.windows {
+		a, b := max(w.from, from), min(w.to, to)
+		if b < a {
+			continue
+		}
+		if !h.phased {
+			n += int((b - a) / h.period)
+			continue
+		}
+		n += max(0, int(math.Floor((b-h.at)/h.period)-math.Ceil((a-h.at)/h.period))+1)
+	}
+	return n
+}
+
+// run goes through the marks once for each scatter and each way of passing from
+// one pass to the next: they would crowd each other out of one list.
+func (s *search) run() {
+	for _, scatter := range []struct{ scale, weight float64 }{{0.75, 0.25}, {1, 0.6}, {1.5, 0.15}} {
+		for _, anew := range []bool{false, true} {
+			if anew && s.passes < 2 {
+				continue // nothing tells the two apart
+			}
+			hs := s.roots(anew)
+			for i := range hs {
+				hs[i].logWeight += math.Log(scatter.weight)
+				hs[i].scale, hs[i].anew = scatter.scale, anew
+			}
+			s.all = append(s.all, s.through(hs)...)
+		}
+	}
+	s.all = s.kept(s.all, keptUnknown)
+}
+
+// roots are what is thought possible before the first mark. The weights are
+// guesses that a published value is seldom wrong (no source).
+func (s *search) roots(anew bool) []hypothesis {
+	period := s.prior.Schedule.Period.Seconds()
+	if period == 0 {
+		return []hypothesis{{}}
+	}
+	root := func(weight, times, sigma float64) hypothesis {
+		sigma *= period * times
+		return hypothesis{logWeight: math.Log(weight), period: period * times, varPeriod: sigma * sigma}
+	}
+	stated := root(0.93, 1, s.prior.PeriodSigma)
+	hs := []hypothesis{stated, root(0.05, 1, max(0.03, s.prior.PeriodSigma)),
+		root(0.01, 0.5, s.prior.PeriodSigma), root(0.01, 2, s.prior.PeriodSigma)}
+	if first := s.prior.Schedule.First; !first.IsZero() && !anew {
+		for i := range hs {
+			hs[i].logWeight += math.Log(0.05)
+		}
+		stated.logWeight += math.Log(0.95)
+		sigma := s.prior.Schedule.Tolerance.Seconds()
+		stated.at, stated.varAt, stated.phased, stated.published = sinceS(s.ref, first), sigma*sigma, true, true
+		hs = append(hs, stated)
+	}
+	return hs
+}
+
+// through takes hypotheses through all marks.
+func (s *search) through(hs []hypothesis) []hypothesis {
+	width := keptKnown
+	if s.prior.Schedule.Period == 0 {
+		width = keptUnknown
+	}
+	var next []hypothesis
+	passFrom := math.Inf(-1)
+	for i, m := range s.marks {
+		if m.newPass {
+			for j := range hs {
+				s.nextPass(&hs[j], passFrom, m.between)
+			}
+			passFrom = m.between
+		}
+		next = next[:0]
+		for _, h := range hs {
+			next = s.branch(next, h, i, passFrom)
+		}
+		hs, next = s.kept(next, width), hs
+	}
+	for i := range hs {
+		if h := &hs[i]; h.period > 0 {
+			s.finish(h, passFrom, math.Inf(1))
+		}
+	}
+	return hs
+}
+
+// nextPass forgets what does not last until the next pass.
+func (s *search) nextPass(h *hypothesis, passFrom, between float64) {
+	switch {
+	case h.period == 0:
+		h.phased = false // one mark in a pass doesn't tell a period
+	case h.anew:
+		s.finish(h, passFrom, between)
+		h.at, h.varAt, h.covar, h.phased = 0, 0, 0, false
+	}
+}
+
+// finish counts the bursts missed after the last mark that fits.
+func (s *search) finish(h *hypothesis, passFrom, to float64) {
+	from := math.Inf(-1)
+	if h.anew {
+		from = passFrom
+	}
+	if h.phased && h.fits > 0 {
+		from = h.at + h.period/2
+	}
+	h.miss(s.slots(h, from, to))
+}
+
+// branch appends what a mark can mean under a hypothesis.
+func (s *search) branch(next []hypothesis, h hypothesis, i int, passFrom float64) []hypothesis {
+	m := s.marks[i]
+	sigma := m.sigma * h.scale
+	from := math.Inf(-1) // of the bursts missed before this mark
+	if h.anew {
+		from = passFrom
+	}
+	if h.phased && h.fits > 0 {
+		from = h.at + h.period/2
+	}
+
+	// A rate λ with the density β·exp(−βλ) gives n false marks in a time T
+	// the density β·n!/(T+β)ⁿ⁺¹.
+	wrong := h
+	wrong.falseMarks++
+	wrong.logWeight += math.Log(float64(wrong.falseMarks)) + s.falseLog
+	wrong.wrong.set(i)
+	next = append(next, wrong)
+
+	heard := func(h hypothesis) {
+		h.heard(s.slots(&h, from, h.at-h.period/2))
+		next = append(next, h)
+	}
+	switch {
+	case h.period == 0 && !h.phased:
+		h.logWeight += s.unpaired
+		h.at, h.varAt, h.phased = m.at, sigma*sigma, true
+		next = append(next, h)
+	case h.period == 0:
+		return s.pair(next, h, m.at, sigma)
+	case !h.phased:
+		h.begin(m.at, sigma)
+		heard(h)
+	default:
+		steps := math.Round((m.at - h.at) / h.period)
+		_, variance := h.ahead(steps)
+		reach := 4.5 * math.Sqrt(variance+sigma*sigma) / h.period
+		if reach > mostSteps/2 {
+			h.begin(m.at, sigma) // the phase is lost on the way
+			heard(h)
+			break
+		}
+		exact := (m.at - h.at) / h.period
+		for k := math.Ceil(exact - reach); k <= exact+reach; k++ {
+			if k < 1 && h.fits > 0 {
+				continue // a burst is marked once
+			}
+			fitted := h
+			fitted.fit(m.at, sigma, k)
+			if fitted.period > 0 {
+				heard(fitted)
+			}
+		}
+	}
+	return next
+}
+
+// pair appends what two marks D apart that both fit say of an unknown period:
+// D/n, for any n. With every octave of periods equally likely beforehand, the
+// phase uniform, and L the logarithm of the range, n has the density n/(D²·L).
+func (s *search) pair(next []hypothesis, h hypothesis, mark, sigma float64) []hypothesis {
+	apart := mark - h.at
+	shortest, longest := max(1, 5*sigma), passGap.Seconds()
+	if longest <= shortest {
+		return next
+	}
+	logRange := math.Log(longest / shortest)
+	first := h.at
+	for n := max(1, math.Ceil(apart/longest)); apart/n >= shortest; n++ {
+		p := h
+		p.logWeight += math.Log(n/(apart*apart*logRange)) - s.unpaired
+		p.at, p.period = mark, apart/n
+		p.varPeriod = (h.varAt + sigma*sigma) / (n * n)
+		p.varAt, p.covar = sigma*sigma, sigma*sigma/n
+		// The bursts before the first of the two as well.
+		p.heard(s.slots(&p, math.Inf(-1), first-p.period/2))
+		p.heard(s.slots(&p, first+p.period/2, mark-p.period/2))
+		next = append(next, p)
+	}
+	return next
+}
+
+// kept drops what is too unlikely or too much.
+func (s *search) kept(hs []hypothesis, width int) []hypothesis {
+	best := math.Inf(-1)
+	for i := range hs {
+		best = max(best, hs[i].logWeight)
+	}
+	hs = slices.DeleteFunc(hs, func(h hypothesis) bool { return !(h.logWeight >= best-keptLog) })
+	if len(hs) > width {
+		slices.SortFunc(hs, func(a, b hypothesis) int { return cmp.Compare(b.logWeight, a.logWeight) })
+		hs = hs[:width]
+	}
+	return hs
+}
