@@ -46,8 +46,8 @@ func joined(stops []StopBand) []StopBand {
 
 // SuggestFilters returns the filters to build for a direction of the beacon, each
 // with the margins that the link has with it; the task is the one that they are
-// for. What the margins say counts: a filter also weakens, or lets through, what
-// the task doesn't name.
+// for. What the margins say ranks first: a filter also weakens, or lets through,
+// what the task doesn't name.
 func (s *Surroundings) SuggestFilters(look track.Look, offAimDeg float64, c Coax, p Parts) (FilterAdvice, FilterTask, error) {
 	t, err := s.FilterTask(look, offAimDeg)
 	if err != nil {
@@ -67,6 +67,13 @@ func (s *Surroundings) SuggestFilters(look track.Look, offAimDeg float64, c Coax
 			r.Caution = s.feedCaution()
 		}
 		f.With = &r
+	}
+	slices.SortStableFunc(a.Ideas, func(x, y FilterIdea) int {
+		return cmp.Compare(slices.Index(verdicts, x.With.Verdict), slices.Index(verdicts, y.With.Verdict))
+	})
+	a.Words = a.verdict()
+	if len(a.Ideas) > 0 {
+		a.Words += fmt.Sprintf(" With it the margin for hearing is %s dB.", a.Ideas[0].With.HearingMarginDB)
 	}
 	return a, t, nil
 }

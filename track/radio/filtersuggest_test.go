@@ -202,6 +202,9 @@ func TestSuggestForTheMeadow(t *testing.T) {
 	if low := best.With.HearingMarginDB.Low; low < 13.4 || low > 17.4 {
 		t.Errorf("margin %v", best.With.HearingMarginDB)
 	}
+	if !strings.HasSuffix(a.Words, "With it the margin for hearing is "+best.With.HearingMarginDB.String()+" dB.") {
+		t.Error(a.Words)
+	}
 	close := masts[0]
 	close.LowMHz, close.HighMHz = 437.2, 438.4
 	if _, _, err := NewSurroundings(link, []Incoming{close}).SuggestFilters(atPeak, 0, Cables()[0], HandMade()); err == nil || err.Error() != "something strong is too near 437.000 MHz for a filter" {

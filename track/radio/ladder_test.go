@@ -107,6 +107,24 @@ func TestLadderSpread(t *testing.T) {
 	l = design(t, p)
 	ideal := plan(LowPass, Chebyshev, 5, 0, 480)
 	spans(t, "far in the stop", l.LossDB(900), design(t, ideal).NominalDB(900*0.95), design(t, ideal).NominalDB(900*1.05), 1e-9)
+	// Another sixty draws hardly ever leave the range of the first.
+	p.Parts = HandMade()
+	l = design(t, p)
+	in, all := 0, 0
+	for p.Parts.Seed = 2; p.Parts.Seed < 12; p.Parts.Seed++ {
+		for _, d := range design(t, p).draws[2:] {
+			for _, mhz := range []float64{437, 480, 600} {
+				db, r := l.lossOf(d, mhz), l.LossDB(mhz)
+				all++
+				if db >= r.Low && db <= r.High {
+					in++
+				}
+			}
+		}
+	}
+	if share := float64(in) / float64(all); all != 10*drawn*3 || share < 0.94 {
+		t.Errorf("%.3f of %d lie in the range", share, all)
+	}
 	p.Parts.Seed = 7
 	if other := design(t, p); slices.EqualFunc(l.draws, other.draws, slices.Equal) {
 		t.Error("another seed draws the same")
