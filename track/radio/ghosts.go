@@ -81,10 +81,10 @@ func (d Drop) compressed() bool {
 	return d.FellDB.High < d.PadDB-within && d.FellDB.High >= min(within, d.PadDB/2)
 }
 
-// order returns that of a product.
+// order returns that of a product: what is off by a little shows as often.
 func (d Drop) order(within float64) int {
 	fits := func(n float64) bool {
-		return d.FellDB.Low >= n*d.PadDB-within && d.FellDB.High <= n*d.PadDB+within
+		return d.FellDB.Low >= n*(d.PadDB-within) && d.FellDB.High <= n*(d.PadDB+within)
 	}
 	switch {
 	case fits(2) && !fits(3):

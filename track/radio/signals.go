@@ -34,8 +34,9 @@ type Sweep struct {
 
 // Seen is what somebody saw on the receiver: peaks, or sweeps.
 type Seen struct {
-	// Absolute levels are dBm at the antenna's port. The others are dB against
-	// nothing that is known, but the same for all at the same gain.
+	// Absolute levels are dBm at the antenna's port, or behind the attenuator where
+	// there is one. The others are dB against nothing that is known, but the same
+	// for all at the same gain.
 	Absolute bool
 	Peaks    []Peak
 	Sweeps   []Sweep // one a setting, in the order of the file

@@ -27,6 +27,7 @@ type Signal struct {
 	Band
 	Candidates []Candidate // best first; none for what the receiver made itself
 	Drop       *Drop       // behind an attenuator; nil where nobody looked
+	Setting    Setting     // at which it was seen
 }
 
 // Asked is what a survey starts from.
@@ -69,7 +70,7 @@ func NewSurvey(a Asked) (Survey, error) {
 	stepMHz := s.look(a, &e)
 	s.identify(a, stepMHz)
 	for _, g := range s.Signals {
-		if g.Drop != nil && !a.Link.channel().touches(g.LowMHz, g.HighMHz) { // what is on the channel counts as its floor
+		if g.Drop != nil && !a.Link.channel().has(g.Band) { // what is on the channel counts as its floor
 			e.Drops = append(e.Drops, *g.Drop)
 		}
 	}
@@ -107,31 +108,33 @@ func (s *Survey) identify(a Asked, stepMHz float64) {
 
 // name is what to call a signal in a few words.
 func (g Signal) name() string {
-	if len(g.Candidates) > 0 && g.Candidates[0].Fit == EdgesFit {
-		c := g.Candidates[0]
-		if c.Source == "" {
-			return "" // the transmitter's own words have its band
-		}
-		words, _, _ := strings.Cut(c.Words, ",") // without how many they are
-		return words
+	if len(g.Candidates) == 0 || g.Candidates[0].Fit != EdgesFit {
+		return "signal"
 	}
-	return "signal"
+	words := g.Candidates[0].Words
+	if k := strings.LastIndex(words, ", "); k > 0 { // without its band, or how many they are
+		words = words[:k]
+	}
+	return words
 }
 
 // real says whether a signal is on the air, as far as is known.
 func (g Signal) real() bool { return g.Drop == nil || g.Drop.Origin != InReceiver }
+
+// portLevel is what it is at the antenna's port.
+func (g Signal) portLevel() float64 { return g.Level + g.Setting.AttenuatorDB }
 
 // incoming returns the strong signals beside the channel as they arrive at the
 // port, in dBm or in relative dB.
 func (s *Survey) incoming(c channel) []Incoming {
 	var all []Incoming
 	for _, g := range s.Signals {
-		if !g.real() || c.touches(g.LowMHz, g.HighMHz) || len(all) == mixed || len(all) > 0 && g.Level < all[0].IsotropicDBm.Mid()-mixedDB {
+		if !g.real() || c.has(g.Band) || len(all) == mixed || len(all) > 0 && g.portLevel() < all[0].IsotropicDBm.Mid()-mixedDB {
 			continue
 		}
 		all = append(all, Incoming{
 			Transmitter:  Transmitter{Name: g.name(), LowMHz: g.LowMHz, HighMHz: g.HighMHz},
-			IsotropicDBm: Range{g.Level - calibratedDB, g.Level + calibratedDB}, measured: true,
+			IsotropicDBm: Range{g.portLevel() - calibratedDB, g.portLevel() + calibratedDB}, measured: true,
 		})
 	}
 	return all
@@ -219,6 +222,9 @@ func (s *Survey) note(a Asked, e Evidence) {
 		s.Notes = append(s.Notes, "Nothing was seen behind an attenuator: what the receiver made itself can't be told from what is on the air. Sweep again with 10 to 20 dB in front of everything, at the same gain.")
 	default:
 		s.Notes = append(s.Notes, "All this holds only if the receiver's gain was the same in both sweeps.")
+	}
+	if a.Seen.Absolute {
+		s.Notes = append(s.Notes, "Levels are taken to be right to 3 dB (common practice).")
 	}
 	if len(a.Seen.Sweeps) > 0 && a.Seen.Absolute {
 		s.Notes = append(s.Notes, "A point of a sweep is taken for the power around its frequency, half way to the next.")

@@ -52,10 +52,32 @@ func TestSurveyOfCalibratedPeaks(t *testing.T) {
 	if slices.ContainsFunc(s.Remedies, func(r Remedy) bool { return r.Kind == FurtherAway || r.Kind == OtherPass }) {
 		t.Error("advice by a place that nobody knows")
 	}
+	// Read behind 10 dB they were as strong; and a known mast is named.
+	_, masts := meadow(t)
+	behind := surveyed(t, Asked{Link: link, Look: atPeak, Known: masts},
+		"low_mhz,high_mhz,level_dbm,attenuator_db\n494,502,-29.83,10\n558,566,-30.88,10\n")
+	spans(t, "product", behind.Products[0].LevelDBm, -75.18-9, -75.18+9, 0.02)
+	if behind.Products[0].Words != "2 × Kvarn Hill 494.0 to 502.0 MHz - Kvarn Hill 558.0 to 566.0 MHz" {
+		t.Error(behind.Products[0].Words)
+	}
 	// The same levels, relative: nothing may be reckoned from them.
 	s = surveyed(t, Asked{Link: link, Look: atPeak}, "low_mhz,high_mhz,level_db\n494,502,-19.83\n558,566,-20.88\n")
 	if s.Overload != nil || len(s.Remedies) > 0 || !strings.Contains(strings.Join(s.Notes, " "), "Levels are relative") || s.Products[0].LevelDBm != (Range{}) {
 		t.Errorf("%+v", s)
+	}
+}
+
+// Signals read by eye, with and without 10 dB: what is on the channel fell by
+// three times as much.
+func TestSurveyOfPaddedPeaks(t *testing.T) {
+	s := surveyed(t, Asked{Link: Link{FrequencyHz: 437e6, Mode: Mode{BandwidthHz: 15000}}, Evidence: Evidence{Noise: "up"}},
+		"low_mhz,high_mhz,level_db,attenuator_db\n494,502,-20,0\n558,566,-21,\n437,437,-80,\n494,502,-30,10\n558,566,-31,10\n437,437,-109,10\n")
+	if len(s.Signals) != 3 || s.Signals[2].Drop.Order != 3 || s.Cause.Cause != MixedProduct {
+		t.Errorf("%+v", s)
+	}
+	text := strings.Join(s.Lines(), "\n")
+	if !strings.Contains(text, "437.000 MHz, -80 dB: not on the air") || !strings.Contains(text, "by 2 × TV channel 24 494.0 to 502.0 MHz - TV channel 32 558.0 to") {
+		t.Error(text)
 	}
 }
 
@@ -157,5 +179,26 @@ func TestSurveyLines(t *testing.T) {
 	}
 	if _, err := NewSurvey(Asked{}); err == nil || !strings.Contains(err.Error(), "the wanted frequency is 0 Hz") {
 		t.Error(err)
+	}
+}
+
+func BenchmarkSurveyOfTwoSweeps(b *testing.B) {
+	r := rand.New(rand.NewPCG(5, 5))
+	c := invent.NewCase(r)
+	for c.Survey == "" || !c.Clear {
+		c = invent.NewCase(r)
+	}
+	seen, err := ReadSeen(strings.NewReader(c.Survey), "s.csv")
+	if err != nil {
+		b.Fatal(err)
+	}
+	plan, err := NewPlan(Anywhere)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		if _, err := NewSurvey(Asked{Seen: seen, Plan: plan, Link: Link{FrequencyHz: 437e6, Mode: Mode{BandwidthHz: 15000}}}); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

@@ -13,7 +13,12 @@ func (s *Survey) look(a Asked, e *Evidence) (stepMHz float64) {
 		s.peaks(a.Seen.Peaks)
 		e.Looked = len(a.Seen.Peaks) > 0
 		for _, g := range s.Signals {
-			e.Stands = e.Stands || c.touches(g.LowMHz, g.HighMHz) || g.LowMHz == g.HighMHz && g.LowMHz >= c.lowMHz && g.LowMHz <= c.highMHz
+			if c.has(g.Band) {
+				e.Stands = true
+				if g.Drop != nil && e.Floor == nil {
+					e.Floor, e.StillStands = g.Drop, true // it was read behind the attenuator
+				}
+			}
 		}
 		return readMHz
 	}
@@ -31,7 +36,7 @@ func (s *Survey) look(a Asked, e *Evidence) (stepMHz float64) {
 			}
 		}
 		for _, b := range slices.Concat(plain.Bands, plain.narrow()) {
-			g := Signal{Band: b}
+			g := Signal{Band: b, Setting: pair.plain.Setting}
 			if k := slices.IndexFunc(drops, func(d Drop) bool { return d.LowMHz == b.LowMHz }); k >= 0 {
 				g.Drop = &drops[k]
 			}
@@ -43,6 +48,11 @@ func (s *Survey) look(a Asked, e *Evidence) (stepMHz float64) {
 		e.Looked = e.Looked || len(plain.parts) > 0
 	}
 	return stepMHz
+}
+
+// has says whether a band, or a carrier without a width, is on a channel.
+func (c channel) has(b Band) bool {
+	return c.touches(b.LowMHz, b.HighMHz) || b.LowMHz == b.HighMHz && b.LowMHz >= c.lowMHz && b.LowMHz <= c.highMHz
 }
 
 // stands says whether anything stands out of a sweep on a channel.
@@ -81,7 +91,7 @@ func (s *Survey) peaks(all []Peak) {
 			continue
 		}
 		taken = append(taken, p)
-		g := Signal{Band: Band{LowMHz: p.LowMHz, HighMHz: p.HighMHz, Level: p.Level, TopLevel: p.Level}}
+		g := Signal{Band: Band{LowMHz: p.LowMHz, HighMHz: p.HighMHz, Level: p.Level, TopLevel: p.Level}, Setting: p.Setting}
 		if k := slices.IndexFunc(drops, func(d Drop) bool { return d.LowMHz == p.LowMHz && d.HighMHz == p.HighMHz }); k >= 0 {
 			g.Drop = &drops[k]
 		}

@@ -3,6 +3,7 @@ package radio
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -205,8 +206,12 @@ func (p *page) remedies(s Survey) {
 	p.item("", s.Advice)
 	for _, r := range s.Remedies {
 		p.item("", fmt.Sprintf("%s: %s. %s Margin for hearing %s dB.", r.Kind, r.Verdict, r.Words, r.HearingMarginDB))
-		if r.Caution != "" {
-			p.item("  ", "Caution: "+r.Caution)
+	}
+	var said []string
+	for _, r := range s.Remedies {
+		if r.Caution != "" && !slices.Contains(said, r.Caution) {
+			said = append(said, r.Caution)
+			p.item("", "Caution: "+r.Caution)
 		}
 	}
 }
