@@ -24,7 +24,7 @@ type tally struct{ bursts, heard int }
 // Run plays the passes for all ways of aiming, on all cores. The same settings
 // give the same result. Progress, which may be nil, is called now and then by
 // one goroutine at a time with the number of passes done. A cancelled context
-// ends the run with its error.
+// ends the run with its error, and with the result of the passes done until then.
 func Run(ctx context.Context, s Settings, progress func(done int)) (Result, error) {
 	if err := s.Check(); err != nil {
 		return nil, err
@@ -35,24 +35,27 @@ func Run(ctx context.Context, s Settings, progress func(done int)) (Result, erro
 		if err != nil {
 			return err
 		}
-		tallies[i] = make([]tally, len(Ways()))
+		played := make([]tally, len(Ways()))
 		for k, way := range Ways() {
-			if tallies[i][k], err = w.play(way, nil); err != nil {
+			if played[k], err = w.play(way, nil); err != nil {
 				return err
 			}
 		}
+		tallies[i] = played
 		return nil
 	})
-	if err != nil {
-		return nil, err
-	}
+	return score(tallies), err
+}
+
+// score sums up the passes that were played.
+func score(tallies [][]tally) Result {
 	result := Result{}
 	for k, way := range Ways() {
 		var score Score
 		counted := 0.0
 		for _, t := range tallies {
-			if t[k].bursts == 0 {
-				continue // no burst fell into the pass: nothing to hear
+			if t == nil || t[k].bursts == 0 {
+				continue // not played, or no burst fell into the pass
 			}
 			counted++
 			score.HeardShare += float64(t[k].heard) / float64(t[k].bursts)
@@ -66,7 +69,7 @@ func Run(ctx context.Context, s Settings, progress func(done int)) (Result, erro
 		}
 		result[way] = score
 	}
-	return result, nil
+	return result
 }
 
 // play plays the pass one way. Watch, which may be nil, sees each burst after

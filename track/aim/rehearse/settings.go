@@ -37,12 +37,12 @@ type Settings struct {
 	FrequencyErrorHz float64 // of a measurement
 	Strengths        bool    // heard bursts are called weak, good or strong
 
-	// Orbit, Site and Pass are played; without an orbit each pass is an
-	// invented one, with a peak even between 20° and 85°, over a circle at
-	// 525 km.
+	// The passes Over of an orbit over a site are played in turn; without an
+	// orbit each pass is an invented one, with a peak even between 20° and 85°,
+	// over a circle at 525 km.
 	Orbit           aim.LateLooker
 	Site            track.Site
-	Pass            track.Pass
+	Over            []track.Pass
 	MinElevationDeg float64 // 5 with an invented orbit
 }
 
@@ -79,6 +79,9 @@ func (s Settings) Check() error {
 		if math.IsNaN(v.value) || v.value < v.low || v.value > v.top {
 			return fmt.Errorf("%s %v is outside %v to %v", v.name, v.value, v.low, v.top)
 		}
+	}
+	if s.Orbit != nil && len(s.Over) == 0 {
+		return fmt.Errorf("there is an orbit, but no pass to play")
 	}
 	return nil
 }

@@ -42,8 +42,11 @@ var invented = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
 // else is played.
 func draw(s Settings, i int) (*truth, error) {
 	rng := rand.New(rand.NewPCG(s.Seed, uint64(i)))
-	w := &truth{settings: s, orbit: s.Orbit, rise: s.Pass.Rise.Time, set: s.Pass.Set.Time}
-	if w.orbit == nil {
+	w := &truth{settings: s, orbit: s.Orbit}
+	if w.orbit != nil {
+		pass := s.Over[i%len(s.Over)]
+		w.rise, w.set = pass.Rise.Time, pass.Set.Time
+	} else {
 		w.orbit = newCircle(rng, invented)
 		w.settings.MinElevationDeg = minElevation
 		w.rise, w.set = w.above(invented)

@@ -1,0 +1,98 @@
+package main
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"foreaim/track/aim"
+	"foreaim/track/aim/rehearse"
+
+	"github.com/spf13/pflag"
+)
+
+// errorFlags are how large the errors of a pass are believed to be, and the
+// antenna: what advise, match and rehearse start from.
+type errorFlags struct {
+	time                          value[time.Duration]
+	headingDeg, handDeg, widthDeg value[float64]
+	marginDB, marginErrorDB       value[float64]
+	fadingDB                      value[float64]
+}
+
+func newErrorFlags() *errorFlags {
+	return &errorFlags{
+		time:          value[time.Duration]{parse: parseTimeError, kind: "DURATION"},
+		headingDeg:    numberFlag("DEG", 0, 180),
+		marginDB:      numberFlag("DB", -60, 100),
+		marginErrorDB: numberFlag("DB", 0, 40),
+		widthDeg:      numberFlag("DEG", 1, 180),
+		handDeg:       numberFlag("DEG", 0, 90),
+		fadingDB:      numberFlag("DB", 0, 40),
+	}
+}
+
+// add adds the flags; usual says what holds without --time-error, and doubt
+// without --margin-error.
+func (e *errorFlags) add(f *pflag.FlagSet, usual, doubt string) {
+	f.Var(&e.time, "time-error", "the satellite is late or early by about this ("+usual+" without it)")
+	f.Var(&e.headingDeg, "heading-error", "your north is wrong by about this (20 without it)")
+	f.Var(&e.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam (6 without it)")
+	f.Var(&e.marginErrorDB, "margin-error", "the margin is wrong by about this ("+doubt+" without it)")
+	f.Var(&e.widthDeg, "beamwidth", "the antenna's, between the half-power points (that of the configuration, or 50)")
+	f.Var(&e.handDeg, "aim-error", "your hand is off by about this in each hold (8 without it)")
+	f.Var(&e.fadingDB, "fading", "the signal goes up and down by about this (5 without it)")
+}
+
+// settings are the usual ones with those that were given.
+func (e *errorFlags) settings(c config) rehearse.Settings {
+	s := rehearse.Default()
+	if own := c.beamwidth.narrower(); own > 0 {
+		s.BeamwidthDeg = own
+	}
+	s.TimeErrorS = e.time.or(time.Duration(s.TimeErrorS * float64(time.Second))).Seconds()
+	s.HeadingErrorDeg = e.headingDeg.or(s.HeadingErrorDeg)
+	s.MarginDB = e.marginDB.or(s.MarginDB)
+	s.MarginErrorDB = e.marginErrorDB.or(s.MarginErrorDB)
+	s.BeamwidthDeg = e.widthDeg.or(s.BeamwidthDeg)
+	s.AimErrorDeg = e.handDeg.or(s.AimErrorDeg)
+	s.FadingDB = e.fadingDB.or(s.FadingDB)
+	return s
+}
+
+// prior is what is believed of the operator and the signal.
+func (e *errorFlags) prior(c config) aim.Prior {
+	s := e.settings(c)
+	return aim.Prior{
+		HeadingSigmaDeg: s.HeadingErrorDeg,
+		MarginDB:        s.MarginDB, MarginSigmaDB: e.marginErrorDB.or(0),
+		BeamwidthDeg: s.BeamwidthDeg, HandDeg: s.AimErrorDeg, FadingDB: s.FadingDB,
+	}
+}
+
+// longestTimeError is the largest time error that is told apart: a third of a
+// revolution.
+const longestTimeError = 30 * time.Minute
+
+// parseTimeError reads a standard deviation of the time along the track.
+func parseTimeError(text string) (time.Duration, error) {
+	d, err := time.ParseDuration(strings.TrimSpace(text))
+	switch {
+	case err != nil:
+		return 0, wrong("time errors look like 120s or 2m, without a space", "%q is not a duration", text)
+	case d < 0 || d > longestTimeError:
+		return 0, wrong("", "%q is not within 0s to %v", text, longestTimeError)
+	}
+	return d, nil
+}
+
+// numberFlag is a flag of a number from low to high.
+func numberFlag(kind string, low, high float64) value[float64] {
+	return value[float64]{kind: kind, parse: func(text string) (float64, error) {
+		x, err := strconv.ParseFloat(strings.TrimSpace(text), 64)
+		if err != nil || !(x >= low && x <= high) {
+			return 0, wrong("", "%q is not a number from %v to %v", text, low, high)
+		}
+		return x, nil
+	}}
+}
