@@ -126,7 +126,11 @@ func (l *Ladder) words() string {
 	case BandPass:
 		edges = fmt.Sprintf("%.0f to %.0f MHz", l.LowMHz, l.HighMHz)
 	}
-	return fmt.Sprintf("%s filter, %s of order %d, %.2f dB at its edges, %s", capital(string(l.Form)), l.Shape, l.Order, l.EdgeDB, edges)
+	kind := string(l.Form) + " filter"
+	if l.ResonatorNH > 0 {
+		kind += " of coupled resonators"
+	}
+	return fmt.Sprintf("%s, %s of order %d, %.2f dB at its edges, %s", capital(kind), l.Shape, l.Order, l.EdgeDB, edges)
 }
 
 // Build tells how to make it, in lines of 76 columns at most: its parts from one
@@ -156,6 +160,9 @@ func (l *Ladder) Build() []string {
 		}
 		steps = append(steps, fmt.Sprintf("Branch %d, %s%s: %s.", i+1, where, between, strings.Join(parts, " and ")))
 	}
+	if l.ResonatorNH > 0 {
+		steps = append(steps, fmt.Sprintf("Tune each resonator to %.1f MHz by its coil, from one end to the other and again, until the wanted band comes through best; make a capacitor across the line one size smaller with a trimmer beside it where the coil's reach isn't enough.", l.middleMHz()))
+	}
 	return numbered(append(steps,
 		"Build it in a row in a closed metal box, the parts with leads under 2 mm, neighbouring coils at right angles or screened from each other.",
 		fmt.Sprintf("Capacitors within %.0f %%, of C0G ceramic; coils set to %.0f %% by squeezing and stretching them while measuring.", l.Parts.CapacitorTolerance*100, l.Parts.CoilTolerance*100),
@@ -178,6 +185,9 @@ func (l *Ladder) Cautions() []string {
 	case LowPass:
 		return append(all, "It lets direct current through: on the cable that feeds a preamplifier its capacitors have to bear the feed's voltage.")
 	case HighPass:
+		return append(all, "It lets no direct current through: behind it a preamplifier that is fed through the cable gets nothing.")
+	}
+	if l.ResonatorNH > 0 {
 		return append(all, "It lets no direct current through: behind it a preamplifier that is fed through the cable gets nothing.")
 	}
 	return append(all, "Its coils are a short circuit for direct current: on the cable that feeds a preamplifier it shorts the feed. Put it between antenna and preamplifier.")

@@ -8,7 +8,7 @@ import (
 
 // FilterIdea is a filter to build for a task. One of Notch and Ladder is given.
 type FilterIdea struct {
-	Kind   string // "stubs", "low-pass", "high-pass", "band-pass"
+	Kind   string // "stubs", "low-pass", "high-pass", "band-pass", "coupled resonators"
 	Notch  *Notch
 	Ladder *Ladder
 	// WantedDB is what it loses in the wanted band, where that is most; StopsDB what
@@ -67,11 +67,17 @@ func (t FilterTask) Suggest(c Coax, p Parts) (FilterAdvice, error) {
 	} else {
 		take(FilterIdea{Kind: "stubs", Notch: &n})
 	}
-	for _, form := range []Form{LowPass, HighPass, BandPass} {
-		if l, err := t.ladder(form, p); err != nil {
-			a.Refused = append(a.Refused, fmt.Sprintf("%s: %s", form, err))
+	for _, k := range []struct {
+		kind    string
+		form    Form
+		coupled bool
+	}{
+		{"low-pass", LowPass, false}, {"high-pass", HighPass, false}, {"band-pass", BandPass, false}, {"coupled resonators", BandPass, true},
+	} {
+		if l, err := t.ladder(k.form, k.coupled, p); err != nil {
+			a.Refused = append(a.Refused, fmt.Sprintf("%s: %s", k.kind, err))
 		} else {
-			take(FilterIdea{Kind: string(form), Ladder: l})
+			take(FilterIdea{Kind: k.kind, Ladder: l})
 		}
 	}
 	slices.SortStableFunc(ideas, func(x, y idea) int { return x.compare(y.reached) })

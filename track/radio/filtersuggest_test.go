@@ -34,7 +34,7 @@ func TestSuggestKeepsItsWord(t *testing.T) {
 	}
 	for n, task := range tasks {
 		a := suggest(t, task)
-		if len(a.Ideas)+len(a.Refused) != 4 {
+		if len(a.Ideas)+len(a.Refused) != 5 {
 			t.Errorf("task %d: %d ideas, refused %q", n, len(a.Ideas), a.Refused)
 		}
 		for i, f := range a.Ideas {
@@ -82,11 +82,16 @@ func TestSuggestedKinds(t *testing.T) {
 		}
 		return strings.Join(all, " ")
 	}
-	if got := kinds(suggest(t, mast)); got != "stubs" {
+	if got := kinds(suggest(t, mast)); got != "stubs coupled resonators" {
 		t.Errorf("television near above: %q", got)
 	}
-	if got := kinds(suggest(t, fm)); got != "high-pass band-pass stubs" {
+	if got := kinds(suggest(t, fm)); got != "high-pass coupled resonators band-pass stubs" {
 		t.Errorf("broadcasting below: %q", got)
+	}
+	// All of the television band above needs resonators; no stub is that wide.
+	wide := FilterTask{WantedLowMHz: 436.9, WantedHighMHz: 437.1, Stops: []StopBand{{500, 700, 30}}, TolerableDB: 4, SystemOhm: 50}
+	if a := suggest(t, wide); a.Ideas[0].Kind != "coupled resonators" || !a.Ideas[0].Enough {
+		t.Errorf("all television above: %+v", a)
 	}
 	third := FilterTask{WantedLowMHz: 436.9, WantedHighMHz: 437.1, Stops: []StopBand{{145.6, 145.7, 20}}, TolerableDB: 3, SystemOhm: 50}
 	if a := suggest(t, third); !strings.Contains(strings.Join(a.Refused, " "), "too near the wanted 436.9 to 437.1 MHz for a stub") || a.Ideas[0].Kind != "high-pass" {
@@ -106,7 +111,7 @@ func TestSuggestedKinds(t *testing.T) {
 	beside := third
 	beside.Stops = []StopBand{{438, 439, 20}}
 	a := suggest(t, beside)
-	if len(a.Ideas) != 0 || len(a.Refused) != 4 || !strings.Contains(a.Words, "cavities") {
+	if len(a.Ideas) != 0 || len(a.Refused) != 5 || !strings.Contains(a.Words, "cavities") {
 		t.Errorf("beside it: %s %+v", kinds(a), a)
 	}
 }

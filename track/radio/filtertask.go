@@ -105,8 +105,6 @@ func partsDB(r Response) float64 {
 	switch f := r.(type) {
 	case Notch:
 		return 0.1 * float64(len(f.Stubs))
-	case nominal:
-		return partsDB(f.Ladder)
 	case *Ladder:
 		return 0.05 * float64(len(f.Branches))
 	}

@@ -24,8 +24,11 @@ type LadderPlan struct {
 	// parts: a low-pass has only HighMHz, a high-pass only LowMHz.
 	LowMHz, HighMHz float64
 	EdgeDB          float64
-	SystemOhm       float64 // at both ends
-	Parts           Parts
+	// ResonatorNH makes a band-pass one of coupled resonators with coils of about
+	// this inductance, see coupled; its order may be even. 0: a plain ladder.
+	ResonatorNH float64
+	SystemOhm   float64 // at both ends
+	Parts       Parts
 }
 
 // Branch is one rung of a ladder: a coil, a capacitor or both. Across the line
@@ -36,8 +39,8 @@ type Branch struct {
 }
 
 // Ladder is a filter of coils and capacitors, from one end to the other. A
-// low-pass and a band-pass begin with a branch across the line, a high-pass with
-// one in it: so that there are fewer coils.
+// low-pass and a plain band-pass begin with a branch across the line, a high-pass
+// with one in it: so that there are fewer coils.
 type Ladder struct {
 	LadderPlan
 	Branches []Branch
@@ -60,7 +63,11 @@ func (p LadderPlan) check() error {
 	switch {
 	case !(low >= 0.01 && low < high && high <= 1e5):
 		return fmt.Errorf("edges of the %s filter are %v and %v MHz, want rising ones, 0.01 to 100000", p.Form, p.LowMHz, p.HighMHz)
-	case p.Order%2 == 0:
+	case !(p.ResonatorNH >= 0 && p.ResonatorNH <= 1e6):
+		return fmt.Errorf("coils of the resonators have %v nH, want 0 to 1e6", p.ResonatorNH)
+	case p.ResonatorNH > 0 && p.Form != BandPass:
+		return fmt.Errorf("a %s filter has no coupled resonators, a %s has", p.Form, BandPass)
+	case p.Order%2 == 0 && p.ResonatorNH == 0:
 		return fmt.Errorf("order is %d, want an odd one: others need unequal ends", p.Order)
 	case !(p.SystemOhm >= 1 && p.SystemOhm <= 1000):
 		return fmt.Errorf("resistance at the ends is %v ohm, want 1 to 1000", p.SystemOhm)
@@ -78,7 +85,15 @@ func (p LadderPlan) Design() (*Ladder, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := &Ladder{LadderPlan: p, Branches: make([]Branch, p.Order)}
+	l := &Ladder{LadderPlan: p}
+	if p.ResonatorNH > 0 {
+		if l.Branches, err = p.coupled(g); err != nil {
+			return nil, err
+		}
+		l.draws = l.draw()
+		return l, nil
+	}
+	l.Branches = make([]Branch, p.Order)
 	for i := range l.Branches {
 		across := i%2 == 0
 		if p.Form == HighPass {
@@ -86,7 +101,7 @@ func (p LadderPlan) Design() (*Ladder, error) {
 		}
 		l.Branches[i] = p.branch(across, g[i])
 	}
-	l.draws = p.Parts.draw(l.Branches)
+	l.draws = l.draw()
 	return l, nil
 }
 
@@ -106,7 +121,7 @@ func (p LadderPlan) branch(across bool, g float64) Branch {
 	case HighPass:
 		falling = 1 / (g * size * radians(p.LowMHz))
 	case BandPass:
-		middle := radians(math.Sqrt(p.LowMHz * p.HighMHz))
+		middle := radians(p.middleMHz())
 		rising = g * size / (radians(p.HighMHz) - radians(p.LowMHz))
 		falling = 1 / (middle * middle * rising)
 	}

@@ -165,6 +165,10 @@ func TestLadderRefuses(t *testing.T) {
 		"ends is 0 ohm":                                 func(p *LadderPlan) { p.SystemOhm = 0 },
 		"tolerance of the coils (a share) is 5, want 0": func(p *LadderPlan) { p.Parts.CoilTolerance = 5 },
 		"Q of the coils is -1, want 0 to 1e+06":         func(p *LadderPlan) { p.Parts.CoilQ = -1 },
+		"resonators have NaN nH, want 0 to 1e6":         func(p *LadderPlan) { p.ResonatorNH = math.NaN() },
+		"a low-pass filter has no coupled resonators":   func(p *LadderPlan) { p.ResonatorNH, p.Form = 20, LowPass },
+		"coils of 0.01 nH are too small":                func(p *LadderPlan) { p.ResonatorNH, p.LowMHz = 0.01, 100 },
+		"coils of 500 nH are too large for 438 MHz":     func(p *LadderPlan) { p.ResonatorNH = 500 },
 		"loss at the edge is 0 dB, want":                func(p *LadderPlan) { p.EdgeDB = 0 },
 	} {
 		p := good

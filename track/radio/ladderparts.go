@@ -53,10 +53,12 @@ func inverse(q float64) float64 {
 // drawn is how often a filter is drawn within its tolerances.
 const drawn = 60
 
-// draw returns branches as they may come out: all values high, all low (which
+// draw returns the branches as they may come out: all values high, all low (which
 // moves the edges furthest), and drawn evenly within the tolerances, the same ones
-// for the same seed.
-func (p Parts) draw(branches []Branch) [][]Branch {
+// for the same seed. Coupled resonators are then tuned, as nobody leaves them as
+// they come.
+func (l *Ladder) draw() [][]Branch {
+	p := l.Parts
 	if p.CoilTolerance == 0 && p.CapacitorTolerance == 0 {
 		return nil
 	}
@@ -72,10 +74,13 @@ func (p Parts) draw(branches []Branch) [][]Branch {
 		case 1:
 			off = low
 		}
-		d := slices.Clone(branches)
+		d := slices.Clone(l.Branches)
 		for k := range d {
 			d[k].InductanceNH *= 1 + p.CoilTolerance*off()
 			d[k].CapacitancePF *= 1 + p.CapacitorTolerance*off()
+		}
+		if l.ResonatorNH > 0 {
+			l.tune(d, func() float64 { return tuned * off() })
 		}
 		all = append(all, d)
 	}
@@ -123,6 +128,9 @@ func (l *Ladder) Rounded() *Ladder {
 		b.InductanceNH *= b.CapacitancePF / to
 		b.CapacitancePF = to
 	}
-	r.draws = r.Parts.draw(r.Branches)
+	if r.ResonatorNH > 0 {
+		r.tune(r.Branches, func() float64 { return 0 })
+	}
+	r.draws = r.draw()
 	return r
 }
