@@ -45,10 +45,6 @@ const (
 	MaxPeriodSigma = 0.1
 )
 
-// MarksForPeriod is how many marks it takes to tell a period that is unknown:
-// three give two equal steps by chance too often when one of them is false.
-const MarksForPeriod = 4
-
 // passGap parts the marks of one pass from those of the next: no low object is
 // in view for longer, and comes back later (an orbit takes 90 minutes or more).
 const passGap = 20 * time.Minute

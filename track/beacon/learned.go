@@ -17,6 +17,10 @@ type Learned struct {
 	// The covariance of First and Period under the most likely period:
 	// variances in s², and their covariance in s².
 	FirstVarS2, PeriodVarS2, CovarianceS2 float64
+	// PeriodSigmaS is half the 68 % interval of Period in seconds. It is less
+	// than the root of PeriodVarS2 while it is possible that the published
+	// period is wrong, which makes long tails.
+	PeriodSigmaS float64
 	// PeriodOdds is the probability of Period against the other periods, of
 	// which Others lists those of 1 % or more, most likely first.
 	PeriodOdds float64
@@ -59,7 +63,7 @@ const mostStories = 60
 func newLearned(s *search, marks int, order []int) Learned {
 	l := Learned{
 		False: make([]float64, marks), Passes: s.passes,
-		ref: s.ref, length: s.prior.Schedule.Length, nominal: s.prior.Schedule.Period.Seconds(),
+		ref: s.ref, length: s.prior.Schedule.Length,
 	}
 	for i := range l.False {
 		l.False[i] = 0.5
@@ -169,6 +173,7 @@ func near(a, b float64) bool { return a < samePeriod*b && b < samePeriod*a }
 func (l *Learned) moments(centre float64) {
 	var first, origin float64
 	var sum, a, p, aa, ap, pp float64
+	periods := mixture{}
 	for _, t := range l.tail {
 		if !near(t.period, centre) {
 			continue
@@ -184,6 +189,7 @@ func (l *Learned) moments(centre float64) {
 		dp := t.period - origin
 		p += t.weight * dp
 		pp += t.weight * (dp*dp + t.varPeriod)
+		periods.parts = append(periods.parts, part{t.weight, dp, max(math.Sqrt(t.varPeriod), 1e-9)})
 		at, varAt, covar := 0.0, t.period*t.period/12, 0.0
 		if t.phased {
 			k := math.Round((first - t.at) / t.period)
@@ -198,6 +204,11 @@ func (l *Learned) moments(centre float64) {
 	a, p, aa, ap, pp = a/sum, p/sum, aa/sum, ap/sum, pp/sum
 	l.Period = secondsLong(origin + p)
 	l.FirstVarS2, l.CovarianceS2, l.PeriodVarS2 = max(aa-a*a, 0), ap-a*p, max(pp-p*p, 0)
+	for i := range periods.parts {
+		periods.parts[i].weight /= sum
+	}
+	periods.span = origin / 2
+	l.PeriodSigmaS = (periods.quantile(0.84) - periods.quantile(0.16)) / 2
 	if f, ok := l.forecast(first + a - origin/2); ok {
 		l.First = f.Time
 	}
@@ -221,4 +232,15 @@ func (l Learned) Schedule(near time.Time) (Schedule, bool) {
 		s.Tolerance = min(secondsLong(f.SigmaS), s.Period/2)
 	}
 	return s, s.Validate() == nil
+}
+
+// Prior returns what is known at a time as the prior for marks from then on: of
+// another pass, or a new outing. The phase is left out unless it lasts until
+// then, and the period where none is known.
+func (l Learned) Prior(at time.Time) Prior {
+	s, ok := l.Schedule(at)
+	if !ok {
+		return Prior{Schedule: Schedule{Length: l.length}}
+	}
+	return Prior{Schedule: s, PeriodSigma: min(l.PeriodSigmaS/s.Period.Seconds(), MaxPeriodSigma)}
 }

@@ -93,7 +93,12 @@ func (l Learned) mixture(from float64) (mixture, bool) {
 func (m mixture) below(offset float64) float64 {
 	sum := m.evenly * (offset/m.span + 0.5)
 	for _, p := range m.parts {
-		sum += p.weight * 0.5 * math.Erfc((p.offset-offset)/(p.sigma*math.Sqrt2))
+		switch z := (offset - p.offset) / p.sigma; {
+		case z > 6:
+			sum += p.weight
+		case z > -6:
+			sum += p.weight * 0.5 * math.Erfc(-z/math.Sqrt2)
+		}
 	}
 	return sum
 }

@@ -120,7 +120,7 @@ func (s *search) slots(h *hypothesis, from, to float64) int {
 // run goes through the marks once for each scatter and each way of passing from
 // one pass to the next: they would crowd each other out of one list.
 func (s *search) run() {
-	for _, scatter := range []struct{ scale, weight float64 }{{0.75, 0.25}, {1, 0.6}, {1.5, 0.15}} {
+	for _, scatter := range []struct{ scale, weight float64 }{{0.7, 0.3}, {1.1, 0.4}, {2, 0.3}} {
 		for _, anew := range []bool{false, true} {
 			if anew && s.passes < 2 {
 				continue // nothing tells the two apart

@@ -13,7 +13,7 @@ import (
 func (l Learned) Words(now time.Time) string {
 	phrases := []string{l.periodWords()}
 	if f, ok := l.Next(now); ok {
-		phrases[0] += ", next in " + withSpread(f.Time.Sub(now.UTC()).Seconds(), f.SigmaS)
+		phrases[0] += ", next in " + waitWords(f.Time.Sub(now.UTC()).Seconds(), f.SigmaS)
 	} else if l.Period > 0 {
 		phrases[0] += ", but not when"
 	}
@@ -32,12 +32,11 @@ func (l Learned) Words(now time.Time) string {
 func (l Learned) periodWords() string {
 	switch {
 	case l.Period > 0:
-		return "bursts every " + withSpread(l.Period.Seconds(), math.Sqrt(l.PeriodVarS2))
-	case len(l.False) < MarksForPeriod:
-		return fmt.Sprintf("how often bursts come can't be told from %s: it takes %s", marksInWords(len(l.False)), inWords(MarksForPeriod))
-	default:
-		return "how often bursts come can't be told: the marks allow several periods"
+		return "bursts every " + withSpread(l.Period.Seconds(), l.PeriodSigmaS)
+	case len(l.False) == 1:
+		return "how often bursts come can't be told from one mark"
 	}
+	return fmt.Sprintf("how often bursts come can't be told from %s marks", inWords(len(l.False)))
 }
 
 // misfitWords counts the marks that are more likely false than not.
@@ -67,36 +66,35 @@ func (l Learned) passWords() string {
 	case len(l.False) == 0 || l.Period == 0:
 		return ""
 	case l.CarriesOver < 0.1:
-		return "the times don't carry over from pass to pass: begin anew in the next"
+		return "in another pass they come at other times: begin anew there"
 	case l.CarriesOver > 0.9 && l.Passes > 1:
-		return "the times carry over from pass to pass"
+		return "they go on from pass to pass"
 	case l.CarriesOver > 0.9:
 		return ""
 	}
-	return "whether the times carry over to another pass can't be told yet"
+	return "in another pass they may come at other times"
 }
 
-// withSpread writes a value in seconds and how far it may be off, to the place
-// of the first digit of that; whole seconds where the value is ten or more
-// and the spread a tenth or more.
+// withSpread writes a value in seconds and how far it may be off, both to the
+// place of the first digit of that, a tenth of a millisecond at the finest.
 func withSpread(value, spread float64) string {
-	if !(spread > 0) {
-		return fmt.Sprintf("%.4g s", value)
+	places := 4
+	if spread > 1e-4 {
+		places = max(-int(math.Floor(math.Log10(spread))), 0)
 	}
-	places := min(max(-int(math.Floor(math.Log10(spread))), 0), 4)
-	spread = max(spread, math.Pow10(-places))
-	of := places
-	if value >= 10 && places <= 1 {
+	return fmt.Sprintf("%.*f s ± %.*f s", places, value, places, max(spread, 1e-4))
+}
+
+// waitWords writes a wait to read off a countdown: whole seconds from ten on.
+func waitWords(wait, spread float64) string {
+	places, of := 1, 1
+	if wait >= 10 {
+		places = 0
+	}
+	if spread >= 2 {
 		of = 0
 	}
-	return fmt.Sprintf("%.*f s ± %.*f s", of, value, places, spread)
-}
-
-func marksInWords(n int) string {
-	if n == 1 {
-		return "one mark"
-	}
-	return inWords(n) + " marks"
+	return fmt.Sprintf("%.*f s ± %.*f s", places, wait, of, max(spread, 0.1))
 }
 
 func inWords(n int) string {
