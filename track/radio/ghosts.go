@@ -3,7 +3,7 @@ package radio
 import (
 	"fmt"
 	"math"
-	"slices"
+	"sort"
 )
 
 // Origin is where a signal is made, as far as an attenuator tells.
@@ -99,7 +99,7 @@ func (d Drop) order(within float64) int {
 // all else unchanged; the gain above all: an automatic one makes up for it.
 func Drops(plain, padded Occupancy) []Drop {
 	var all []Drop
-	for _, b := range slices.Concat(plain.Bands, plain.narrow()) {
+	for _, b := range plain.signals() {
 		if d, both := fell(plain, padded, b.LowMHz, b.HighMHz); both {
 			if after := padded.sweep.between(b.LowMHz, b.HighMHz); median(after) < padded.floorAt((b.LowMHz+b.HighMHz)/2)+buriedDB {
 				d.FellDB.High = math.Inf(1)
@@ -140,11 +140,13 @@ func fell(plain, padded Occupancy, lowMHz, highMHz float64) (Drop, bool) {
 
 // between returns the levels between two frequencies.
 func (s Sweep) between(lowMHz, highMHz float64) []float64 {
+	from := sort.Search(len(s.Points), func(i int) bool { return s.Points[i].MHz >= lowMHz })
 	var all []float64
-	for _, p := range s.Points {
-		if p.MHz >= lowMHz && p.MHz <= highMHz {
-			all = append(all, p.Level)
+	for _, p := range s.Points[from:] {
+		if p.MHz > highMHz {
+			break
 		}
+		all = append(all, p.Level)
 	}
 	return all
 }

@@ -1,9 +1,9 @@
 package radio
 
 import (
-	"cmp"
 	"math"
 	"slices"
+	"sort"
 )
 
 // Band is a part of a sweep that stands out of its floor: one signal, or several
@@ -37,10 +37,11 @@ const (
 	sure = 3.5
 	// leastLineDB is how far a single point has to.
 	leastLineDB = 6.0
-	// strongLineDB is from where on a line may matter to others, and mostLines how
-	// many of them are looked at.
+	// strongLineDB is from where on a line may matter to others.
 	strongLineDB = 20.0
-	mostLines    = 20
+	// mostBands and mostLines are how many are looked at.
+	mostBands = 200
+	mostLines = 20
 	// skirtDB is how far below its top a signal's side counts no more.
 	skirtDB = 12.0
 	// windowPoints on either side are looked at for an edge.
@@ -71,24 +72,47 @@ func (s Sweep) Occupied() Occupancy {
 	return o
 }
 
-// narrow returns the strong lines as bands of a single point.
-func (o Occupancy) narrow() []Band {
-	var all []Band
+// signals returns the strongest bands by rising frequency, and then the strongest
+// lines, as bands of a single point.
+func (o Occupancy) signals() []Band {
+	var narrow []Band
 	for _, l := range o.Lines {
 		if over := l.Level - o.floorAt(l.MHz); over > strongLineDB {
-			all = append(all, Band{LowMHz: l.MHz - o.StepMHz/2, HighMHz: l.MHz + o.StepMHz/2, Level: l.Level, TopLevel: l.Level, OverFloorDB: over})
+			narrow = append(narrow, Band{LowMHz: l.MHz - o.StepMHz/2, HighMHz: l.MHz + o.StepMHz/2, Level: l.Level, TopLevel: l.Level, OverFloorDB: over})
 		}
 	}
-	slices.SortStableFunc(all, func(a, b Band) int { return cmp.Compare(b.Level, a.Level) })
-	return all[:min(mostLines, len(all))]
+	return slices.Concat(strongest(o.Bands, mostBands), strongest(narrow, mostLines))
+}
+
+// strongest leaves the weaker ones out, and the others in their order.
+func strongest(bands []Band, most int) []Band {
+	if len(bands) <= most {
+		return bands
+	}
+	levels := make([]float64, len(bands))
+	for i, b := range bands {
+		levels[i] = -b.Level
+	}
+	least := -slices.Sorted(slices.Values(levels))[most-1]
+	var all []Band
+	for _, b := range bands {
+		if b.Level >= least && len(all) < most {
+			all = append(all, b)
+		}
+	}
+	return all
 }
 
 // floorAt returns the floor near a frequency; -Inf where none is known.
 func (o Occupancy) floorAt(mhz float64) float64 {
 	best, level := math.Inf(1), math.Inf(-1)
 	for _, part := range o.parts {
-		for i, p := range part.points {
-			if d := math.Abs(p.MHz - mhz); d < best {
+		at := sort.Search(len(part.points), func(i int) bool { return part.points[i].MHz >= mhz })
+		for _, i := range []int{at - 1, at} {
+			if i < 0 || i == len(part.points) {
+				continue
+			}
+			if d := math.Abs(part.points[i].MHz - mhz); d < best {
 				best, level = d, part.floor[i]
 			}
 		}
@@ -205,7 +229,10 @@ func (s *stretch) lines(bands []run) []Point {
 	var all []Point
 	last := -2
 	for i, p := range s.points {
-		if p.Level-s.floor[i] < limit || slices.ContainsFunc(bands, func(r run) bool { return i >= r.from-1 && i <= r.to }) {
+		for len(bands) > 0 && i > bands[0].to {
+			bands = bands[1:]
+		}
+		if p.Level-s.floor[i] < limit || len(bands) > 0 && i >= bands[0].from-1 {
 			continue
 		}
 		if n := len(all) - 1; i == last+1 {

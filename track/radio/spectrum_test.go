@@ -77,6 +77,23 @@ func TestFloorFollowsASlope(t *testing.T) {
 	near(t, "end", o.Bands[0].HighMHz, 490.05, 0.1)
 }
 
+// Of very many bands only the strongest are looked at, in their order.
+func TestStrongest(t *testing.T) {
+	var all []Band
+	for i := range 1000 {
+		all = append(all, Band{LowMHz: float64(i), Level: float64(i * 7919 % 1000)})
+	}
+	got := strongest(all, 200)
+	if len(got) != 200 {
+		t.Fatal(len(got))
+	}
+	for i, b := range got {
+		if b.Level < 800 || i > 0 && b.LowMHz <= got[i-1].LowMHz {
+			t.Errorf("%+v", b)
+		}
+	}
+}
+
 func BenchmarkOccupied100k(b *testing.B) {
 	s := flat(100_000, 500.05, 524.05, 5000.05, 5008.05)
 	for b.Loop() {

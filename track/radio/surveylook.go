@@ -35,7 +35,7 @@ func (s *Survey) look(a Asked, e *Evidence) (stepMHz float64) {
 				e.StillStands = behind.stands(c)
 			}
 		}
-		for _, b := range slices.Concat(plain.Bands, plain.narrow()) {
+		for _, b := range plain.signals() {
 			g := Signal{Band: b, Setting: pair.plain.Setting}
 			if k := slices.IndexFunc(drops, func(d Drop) bool { return d.LowMHz == b.LowMHz }); k >= 0 {
 				g.Drop = &drops[k]
