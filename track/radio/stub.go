@@ -53,10 +53,7 @@ func (s Stub) admittance(c Coax, mhz, longer float64) complex128 {
 	if !s.Shorted() {
 		return y * tanh
 	}
-	if tanh == 0 {
-		return complex(math.MaxFloat32, 0)
-	}
-	return y / tanh
+	return y / tanh // of 0: infinite, which lossDB bears
 }
 
 // Notch is one stub, or several at T-pieces along a line of the same cable. Two

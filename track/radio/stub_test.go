@@ -28,6 +28,7 @@ func TestIdealStubs(t *testing.T) {
 	if db := Single(ideal, Stub{500, 2}).DBWith(1e-6, 0); db < 60 {
 		t.Errorf("shorted stub at 1 Hz: %v dB", db)
 	}
+	near(t, "shorted stub at direct current", Single(ideal, Stub{500, 2}).DBWith(0, 0), limitDB, 0)
 	near(t, "open stub at 1 Hz", Single(ideal, Stub{500, 1}).DBWith(1e-6, 0), 0, 1e-9)
 }
 
