@@ -188,7 +188,7 @@ func fileOf(address string) string {
 	return u.Hostname()
 }
 
-// progress is one line on a terminal that tells how far a fetch is.
+// progress is one line on a terminal that tells how far something is.
 type progress struct {
 	out   io.Writer // nil: nobody looks
 	shown string
@@ -210,7 +210,12 @@ func (p *progress) show(done, total int64) {
 	if total > 0 {
 		text += fmt.Sprintf(" of %.1f MB", float64(total)/1e6)
 	}
-	if text != p.shown {
+	p.tell(text)
+}
+
+// tell shows a text of up to 24 characters, where it is a new one.
+func (p *progress) tell(text string) {
+	if p.out != nil && text != p.shown {
 		fmt.Fprintf(p.out, "\r%-24s", text)
 		p.shown = text
 	}

@@ -96,3 +96,14 @@ func numberFlag(kind string, low, high float64) value[float64] {
 		return x, nil
 	}}
 }
+
+// wholeFlag is a flag of a whole number from low to high.
+func wholeFlag(low, high uint64) value[uint64] {
+	return value[uint64]{kind: "N", parse: func(text string) (uint64, error) {
+		n, err := strconv.ParseUint(strings.TrimSpace(text), 10, 64)
+		if err != nil || n < low || n > high {
+			return 0, wrong("", "%q is not a whole number from %d to %d", text, low, high)
+		}
+		return n, nil
+	}}
+}
