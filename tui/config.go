@@ -117,7 +117,10 @@ type Config struct {
 	// skyline hides nothing.
 	Skyline terrain.Skyline
 
-	BeamwidthDeg    float64 // 0: 50
+	BeamwidthDeg float64 // 0: 50
+	// TwistUnknown tells that the beam and the wave may be linearly polarised, at
+	// an unknown angle to each other.
+	TwistUnknown    bool
 	FistDeg         float64 // 0: aim.FistDeg
 	MinElevationDeg float64 // of a pass
 	// Silent begins without any sound: no bell, no tones, no voice. Each has its

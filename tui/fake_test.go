@@ -82,6 +82,13 @@ func (a arc) Look(_ track.Site, t time.Time) (track.Look, error) {
 	}, nil
 }
 
+// LookLate is the object some seconds later, over an Earth that stands still.
+func (a arc) LookLate(site track.Site, t time.Time, lateS float64) (track.Look, error) {
+	look, err := a.Look(site, t.Add(-time.Duration(lateS*float64(time.Second))))
+	look.Time = t
+	return look, err
+}
+
 // OffDeg is the angle between the line of sight now and lateS seconds earlier,
 // by the scalar product.
 func (a arc) OffDeg(_ track.Site, t time.Time, lateS float64) (float64, error) {

@@ -61,6 +61,7 @@ func bindings() []binding {
 		on(onPointing, "not listening, and listening again", "", list("l"), list("l"), (*model).toggleListening),
 		on(onPointing, "noise up, and normal again", "n noise", list("n"), list("n"), (*model).toggleNoise),
 		noiseKey(),
+		on(onPointing, "learn from each burst where to aim, or aim as predicted", "", list("a"), list("a"), (*model).toggleLearning),
 		on(onPointing, "it was heard 100 Hz higher", "", list("+"), list("+", "="), step(outing.FineStepHz)),
 		on(onPointing, "it was heard 100 Hz lower", "", list("-"), list("-"), step(-outing.FineStepHz)),
 		on(onPointing, "it was heard 500 Hz higher", "", list(">"), list(">"), step(outing.CoarseStepHz)),

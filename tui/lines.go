@@ -2,6 +2,7 @@ package tui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -105,7 +106,11 @@ func (s *scene) following(columns int) string {
 func (s *scene) followingParts() []string {
 	var parts []string
 	for i, h := range s.moment.Following {
-		parts = append(parts, fmt.Sprintf("%d in %s %s %d°", i+2, span(h.At.Sub(s.now)), s.azimuth(h.AzimuthDeg), whole(h.ElevationDeg)))
+		part := fmt.Sprintf("%d in %s %s %d°", i+2, span(h.At.Sub(s.now)), s.azimuth(h.AzimuthDeg), whole(h.ElevationDeg))
+		if slices.Contains(s.twists, h.Number) {
+			part += " twisted"
+		}
+		parts = append(parts, part)
 		if len(parts) == 30 {
 			break
 		}

@@ -22,8 +22,8 @@ type marking struct {
 	newest  int // the largest ID of the record's marks
 	// asked is the plan whose bursts the marks expect.
 	asked struct {
-		generation int
-		at         time.Time
+		generation, version int
+		at                  time.Time
 	}
 }
 
@@ -89,12 +89,13 @@ func (m *marking) choose(target int) {
 	m.marks.CountAfter(m.newest)
 }
 
-// expect tells the marks which bursts are to come, once for each plan.
-func (m *marking) expect(k *tracker, s *scene) {
-	if len(s.plan.Holds) == 0 || k.generation == m.asked.generation && k.planned.at.Equal(m.asked.at) {
+// expect tells the marks which bursts are to come, once for each plan and each
+// version of its aims.
+func (m *marking) expect(k *tracker, version int, s *scene) {
+	if len(s.plan.Holds) == 0 || k.generation == m.asked.generation && version == m.asked.version && k.planned.at.Equal(m.asked.at) {
 		return
 	}
-	m.asked.generation, m.asked.at = k.generation, k.planned.at
+	m.asked.generation, m.asked.version, m.asked.at = k.generation, version, k.planned.at
 	var bursts []outing.Burst
 	for _, h := range s.plan.Holds {
 		if !h.Burst {

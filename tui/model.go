@@ -38,6 +38,7 @@ type model struct {
 	facing    facing
 	finder    finder
 	marking   marking
+	learning  learning
 	recording recording
 	speaking  speaking
 	checking  checking
@@ -109,6 +110,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		finder:    found,
 		silent:    config.Silent,
 		marking:   marks,
+		learning:  newLearning(config),
 		recording: newRecording(config),
 		speaking:  speaking{voice: config.Voice, tones: config.Tones, bell: bell, off: config.Silent},
 		checking:  newChecking(config),
@@ -189,6 +191,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.off(msg)
 	case fellowsMsg:
 		m.list.fellows.take(msg)
+	case learnedMsg:
+		m.learned(msg)
 	case planMsg:
 		m.tracker.plan(msg)
 	case catalogueMsg:
@@ -216,13 +220,15 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 // look takes the newest report and looks at everything as it is now.
 func (m *model) look() {
 	m.takeReport()
-	m.scene = makeScene(m.tracker, m.config.Now(), m.facing, m.report, m.silent)
+	m.scene = makeScene(m.tracker, &m.learning, m.config.Now(), m.facing, m.report, m.silent)
 	m.lookNorth()
+	m.learning.watch(&m.scene, m.facing)
+	m.scene.tellBelief(&m.learning)
 	m.scene.tellRecord(m.config.Record)
 	m.scene.tellVoice(&m.speaking)
 	if m.settled() {
 		m.marking.choose(m.tracker.chosen)
-		m.marking.expect(m.tracker, &m.scene)
+		m.marking.expect(m.tracker, m.learning.version, &m.scene)
 		m.recording.watch(&m.scene)
 		m.recording.marks(m.scene.now, m.marking.number, m.marking.marks.Tick(m.scene.now))
 		for _, check := range m.checking.watch(&m.scene, m.config) {
@@ -234,6 +240,7 @@ func (m *model) look() {
 	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
 	if m.settled() { // until then a countdown may be off by minutes
 		m.speaking.callouts(&m.scene)
+		m.speakTwist()
 		m.speakCheck()
 		m.speaking.bells.ring(m.scene.computer, m.speaking.bell)
 	}
@@ -268,7 +275,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), guard(m.keepPlace())}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), guard(m.learnDue()), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))

@@ -44,7 +44,7 @@ func pictureOf(config Config, targets []target, columns int) string {
 			k.plan(makePlan(k.generation, q, *pass, now, k.settings()))
 		}
 	}
-	s := makeScene(k, computer, facing{known: config.FacingKnown, deg: config.FacingDeg}, report, false)
+	s := makeScene(k, new(learning), computer, facing{known: config.FacingKnown, deg: config.FacingDeg}, report, false)
 	return s.text(pickGlyphs(config.ASCII), columns)
 }
 

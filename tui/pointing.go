@@ -192,7 +192,13 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 		}
 		all = append(all, line{need, text(c.glyphs.say(s.following(c.columns - 2)))})
 	}
-	now := s.satellite()
+	now, nowNeed := s.satellite(), 2
+	if lines := s.believed(); len(lines) > 0 {
+		all = append(all, line{1, text(lines...)})
+		if c.columns < 80 {
+			nowNeed = 4
+		}
+	}
 	if marked {
 		if len(now) > 0 { // the line that names it is the first to go
 			now = append([]string{now[0] + "  " + s.target.Name}, now...)
@@ -200,7 +206,7 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 		all = append(all, line{1, func(y int) { drawMarks(c, y, s) }})
 	}
 	all = append(all,
-		line{2, text(now...)},
+		line{nowNeed, text(now...)},
 		line{5, text(s.clockOfPass()...)},
 		line{0, func(y int) { drawStatus(c, y, s) }},
 		line{3, func(y int) { drawFooter(c, y, s, footer) }},

@@ -33,19 +33,20 @@ type recording struct {
 	start outing.StartEntry
 	begun bool
 
-	target  int // number of the one whose elements are in the record
-	pass    *track.Pass
-	facing  facing
-	advised aim.Hold
-	reached time.Time // the start of the burst of the last hold reached
-	site    track.Site
-	fixAt   time.Time
-	clock   gps.Clock
-	clockAt time.Time
-	warned  []string        // that hold
-	outline []terrain.Point // of the skyline to begin with, until it is recorded
-	sensor  outing.SensorEntry
-	sensed  time.Time
+	target   int // number of the one whose elements are in the record
+	pass     *track.Pass
+	facing   facing
+	advised  aim.Hold
+	believed *aim.Advice // then
+	reached  time.Time   // the start of the burst of the last hold reached
+	site     track.Site
+	fixAt    time.Time
+	clock    gps.Clock
+	clockAt  time.Time
+	warned   []string        // that hold
+	outline  []terrain.Point // of the skyline to begin with, until it is recorded
+	sensor   outing.SensorEntry
+	sensed   time.Time
 }
 
 func newRecording(c Config) recording {
@@ -256,12 +257,13 @@ func (r *recording) watchHolds(s *scene) {
 	}
 	a := r.advised
 	if h.Number != a.Number || !h.At.Equal(a.At) || math.Abs(h.ElevationDeg-a.ElevationDeg) > aimMovedDeg ||
-		math.Abs(track.TurnDeg(a.AzimuthDeg, h.AzimuthDeg)) > aimMovedDeg {
-		r.advised = *h
+		math.Abs(track.TurnDeg(a.AzimuthDeg, h.AzimuthDeg)) > aimMovedDeg || s.belief != r.believed {
+		r.advised, r.believed = *h, s.belief
 		e := outing.AdviceEntry{
 			Number: h.Number, Time: outing.TimeOf(h.At),
 			AzimuthDeg: number(h.AzimuthDeg), ElevationDeg: number(h.ElevationDeg),
 		}
+		s.tellBeliefTo(&e)
 		if words := s.step(); len(words) > 0 {
 			e.Words = outing.Text(words[0])
 		}

@@ -85,6 +85,12 @@ type scene struct {
 	moment aim.Moment
 	path   []aim.Direction
 
+	belief      *aim.Advice // nil: nothing is learned
+	twist       bool        // the boom about its own axis, for the next hold
+	twists      []int       // the holds that begin with that
+	unlearned   bool        // aims are the predicted ones, as was wished
+	unteachable string      // why there is no belief; empty while that is no fault
+
 	receiver  bool // there is one
 	report    gps.Report
 	clock     gps.Clock
@@ -118,7 +124,7 @@ func (s *scene) hides(azimuthDeg float64) bool {
 }
 
 // makeScene looks at everything at one moment.
-func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report, silent bool) scene {
+func makeScene(k *tracker, l *learning, computer time.Time, facing facing, report *gps.Report, silent bool) scene {
 	s := scene{
 		computer:        computer,
 		now:             k.clock.Correct(computer),
@@ -162,7 +168,7 @@ func makeScene(k *tracker, computer time.Time, facing facing, report *gps.Report
 		s.off = k.offOf(*s.pass)
 	}
 	if k.planOK && s.pass != nil && k.planned.pass.Equal(*s.pass) {
-		s.plan, s.path = k.planned.plan, k.planned.path
+		s.plan, s.path = l.on(k.planned.plan, k.generation, k.planned.at), k.planned.path
 		s.moment = s.plan.At(s.now)
 	}
 	s.stage, s.problem = k.stage(&s)

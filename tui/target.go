@@ -15,6 +15,7 @@ import (
 // object is what the program asks of an orbit; *track.Orbit is one.
 type object interface {
 	aim.Looker
+	aim.LateLooker
 	PassesOver(ctx context.Context, site track.Site, from, to time.Time, horizon track.Horizon) ([]track.Pass, error)
 	OffDeg(site track.Site, t time.Time, lateS float64) (float64, error)
 	Elements() elements.Set

@@ -29,6 +29,9 @@ type Advice struct {
 	// object, error and phase that the prior allows.
 	Explains bool
 	Learned  bool // something was heard or missed
+	// QuarterTurns is by how many the boom should have been twisted about its own
+	// axis since the belief began: 0 unless the twist is unknown, see Prior.
+	QuarterTurns int
 
 	onProbability float64 // that anything can be heard
 	phaseKnown    bool
@@ -80,6 +83,9 @@ func (b *Belief) estimates() Advice {
 		}
 	}
 	a.ObjectName = g.model.prior.Objects[a.Object].Name
+	if g.model.prior.TwistUnknown {
+		a.QuarterTurns = g.evidence.turns()
+	}
 	for _, p := range m.phases {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}

@@ -8,6 +8,10 @@ type evidence struct {
 	surprise, expected, variance float64 // nats
 	marks                        int     // heard or silent
 	stray                        int     // heard where the likeliest phase has no burst
+	// owed is how many bursts should have been heard since one was, or since the
+	// beginning, and turned by how many quarter turns the boom was twisted then.
+	owed   float64
+	turned int
 }
 
 // add counts an observation that had the probability p, and tells whether it
@@ -21,6 +25,7 @@ func (e *evidence) add(n noted, p float64, stray bool) bool {
 		e.stray++
 		return false
 	}
+	e.owe(n.Kind == Heard, p)
 	p = math.Min(1-1e-9, math.Max(1e-9, p))
 	a, b := -math.Log(p), -math.Log(1-p)
 	h := p*a + (1-p)*b

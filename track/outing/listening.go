@@ -191,3 +191,7 @@ func (m *Marks) StepFrequency(stepHz, expectedHz float64) []Mark {
 	k.FrequencyHz = hz
 	return []Mark{*k}
 }
+
+// Away tells whether listening was off at any time from..to, or the program
+// wasn't there to take a mark.
+func (m *Marks) Away(from, to time.Time) bool { return m.silence(from, to) == NotListening }

@@ -1,0 +1,42 @@
+package aim
+
+import (
+	"slices"
+	"time"
+)
+
+// Ahead returns what to do at each of several times, in order, as far as it can
+// be told now: each as Advise would for the next burst after that time, if of the
+// bursts between no more was heard than is likely. A burst that is more likely
+// missed than heard is taken as missed; others teach nothing. So while nothing has
+// been heard, the aims search where the errors may have put the object. Only
+// the first counts as advised. It ends early where no burst is left.
+func (b *Belief) Ahead(at []time.Time) []Advice {
+	var all []Advice
+	c := b.copy()
+	for i, t := range at {
+		a := c.Advise(t)
+		if a.Next.IsZero() {
+			break
+		}
+		if i == 0 {
+			b.holds = append(b.holds, c.holds[len(c.holds)-1])
+		}
+		all = append(all, a)
+		if a.HearProbability < 0.5 && i+1 < len(at) {
+			over := a.Next.Add(seconds(reactionS))
+			if !a.PhaseKnown {
+				over = at[i+1]
+			}
+			c.Observe(Observation{Time: over, Kind: Silent, Held: &a.Aim})
+		}
+	}
+	return all
+}
+
+// copy returns a belief that goes its own way.
+func (b *Belief) copy() *Belief {
+	g := *b.grid
+	g.rows, g.weights = slices.Clone(g.rows), slices.Clone(g.weights)
+	return &Belief{model: b.model, log: slices.Clone(b.log), holds: slices.Clone(b.holds), grid: &g}
+}

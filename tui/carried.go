@@ -1,0 +1,104 @@
+package tui
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"foreaim/track/aim"
+)
+
+// carried is what was learned in one pass and holds for the next: how late a
+// satellite is against its elements, and how wrong north is. When bursts come is
+// not carried over: beacons keep no time from one orbit to the next.
+type carried struct {
+	facing  facing          // of now
+	late    map[int]outcome // by target
+	heading outcome
+
+	pass subject // that is being learned from
+	now  outcome // of its time error
+	head outcome // of its heading error
+
+	words string // what the pass begins with; empty where that is nothing learned
+}
+
+// outcome is an error as it was learned.
+type outcome struct {
+	given
+	at        time.Time // zero: nothing was learned
+	facingDeg float64   // when it was learned
+}
+
+// learn takes what is believed now.
+func (c *carried) learn(u subject, a aim.Advice, now time.Time) {
+	c.pass = u
+	if !a.Learned || !a.Explains {
+		return
+	}
+	c.now = outcome{given{a.TimeErrorS.Mean, a.TimeErrorS.Sigma}, now, c.facing.deg}
+	c.head = outcome{given{a.HeadingErrorDeg.Mean, a.HeadingErrorDeg.Sigma}, now, c.facing.deg}
+}
+
+// settle keeps what the pass has taught, the heading only where the facing is the
+// same.
+func (c *carried) settle(heading bool) {
+	if c.late == nil {
+		c.late = map[int]outcome{}
+	}
+	if !c.now.at.IsZero() {
+		c.late[c.pass.target] = c.now
+	}
+	switch {
+	case !heading:
+		c.heading = outcome{}
+	case !c.head.at.IsZero():
+		c.heading = c.head
+	}
+	c.now, c.head = outcome{}, outcome{}
+}
+
+// prior returns the errors to be expected in a pass that begins to be learned
+// from.
+func (c *carried) prior(u subject, s *scene) (late, heading given) {
+	c.settle(true)
+	late, heading = given{0, s.off.sigmaS}, given{0, s.facing.sigma()}
+	var parts []string
+	if o, ok := c.late[u.target]; ok {
+		late = o.aged(u.rise, s)
+		parts = append(parts, "satellite "+sidedBy(late, " s", "late", "early"))
+	}
+	if o := c.heading; !o.at.IsZero() && o.facingDeg == s.facing.deg {
+		heading = given{o.mean, min(math.Hypot(o.sigma, leastDeg), heading.sigma)}
+		parts = append(parts, "your north "+sidedBy(heading, "°", "right of true", "left of true"))
+	}
+	c.words = ""
+	if len(parts) > 0 {
+		c.words = "From before: " + strings.Join(parts, ", ")
+		if !s.target.Schedule.Known() {
+			c.words += ". Burst times are learned anew"
+		}
+	}
+	return late, heading
+}
+
+// sidedBy says an error with its side and its standard deviation.
+func sidedBy(g given, unit, over, under string) string {
+	side := over
+	if g.mean < 0 {
+		side = under
+	}
+	return fmt.Sprintf("%.0f%s %s ±%.0f", math.Abs(g.mean), unit, side, math.Ceil(g.sigma))
+}
+
+// aged is a time error some time later. What the elements leave open grows with
+// their age, and an error that comes of wrong drag with its square (common
+// practice, no source).
+func (o outcome) aged(at time.Time, s *scene) given {
+	g := o.given
+	age, since := s.target.orbit.Elements().Age(at).Hours(), max(0, at.Sub(o.at).Hours())
+	share := since / max(age, since, 1)
+	g.sigma = min(math.Hypot(g.sigma, share*math.Hypot(2*g.mean, s.off.sigmaS)), max(s.off.sigmaS, g.sigma))
+	return g
+}
