@@ -56,6 +56,7 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		newNorthCommand(sys),
 		newGPSCommand(sys),
 		newElementsCommand(sys),
+		newLinkCommand(sys),
 		newManCommand(sys),
 		newVersionCommand(sys),
 	)
