@@ -83,6 +83,9 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 	if err != nil {
 		return failed("", "%w", err)
 	}
+	if pass.delay, err = t.delayOf(ctx, pass, lowestDeg); err != nil {
+		return err
+	}
 	if o.json {
 		return printBurstsJSON(sys, t.site, pass, bursts)
 	}
@@ -154,7 +157,7 @@ func (sys system) printBursts(t task, from time.Time, pass passOf, bursts []beac
 	if pass.AlwaysUp {
 		text += "It is always up here.\n"
 	} else {
-		text += sys.sayPass(t.site, pass) + "\n"
+		text += sys.sayPass(t.site, pass) + "\n" + pass.delay.sentence()
 	}
 	if !pass.schedule.Known() {
 		count, err := sayBurstCount(pass)

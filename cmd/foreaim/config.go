@@ -37,6 +37,7 @@ type config struct {
 	noiseDB    float64
 	satellites []satelliteConfig
 	sources    []source // of elements
+	ground     groundConfig
 
 	antenna      antennaConfig
 	chains       []chainConfig
@@ -127,6 +128,7 @@ type configFile struct {
 	Environment  *string      `toml:"environment"`
 	Region       *string      `toml:"region"`
 	Transmitters *string      `toml:"transmitters"`
+	groundTable
 }
 
 // loadConfig reads the configuration that the command line names or else the

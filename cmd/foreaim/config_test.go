@@ -18,6 +18,9 @@ import (
 const wholeConfig = `# what a person may write
 environment = "quiet_rural"
 region = "region 1"
+terrain = "tiles"
+terrain_sea = true
+antenna_m = 2.5
 transmitters = "masts.csv"
 
 [site]
@@ -147,7 +150,7 @@ first = "2026-11-25T19:00:00+01:00"
 `
 
 // unexported lets configurations be compared.
-var unexported = cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{}, runConfig{}, antennaConfig{}, chainConfig{}, signalConfig{})
+var unexported = cmp.AllowUnexported(config{}, satelliteConfig{}, beamwidth{}, runConfig{}, antennaConfig{}, chainConfig{}, signalConfig{}, groundConfig{})
 
 func TestParseConfig(t *testing.T) {
 	file := filepath.Join("home", "config.toml")
@@ -204,6 +207,7 @@ func TestParseConfig(t *testing.T) {
 				[]string{filepath.Join("home", "filter.csv"), ""}},
 		},
 		environment: radio.QuietRural, region: radio.Region1, transmitters: filepath.Join("home", "masts.csv"),
+		ground: groundConfig{filepath.Join("home", "tiles"), true, 2.5},
 	}
 	if diff := cmp.Diff(want, got, unexported); diff != "" {
 		t.Errorf("parseConfig: want -, got +\n%s", diff)

@@ -67,6 +67,7 @@ func (raw configFile) check(c *configCheck) config {
 		tones:     read(c, "voice.tones", raw.Voice.Tones, commandLike(`a command that plays looks like "aplay -q" or "beeper {tone}"`)),
 		checks:    raw.items(c),
 		ear:       raw.ear(c),
+		ground:    raw.ground(c),
 
 		antenna:      raw.antenna(c),
 		environment:  read(c, "environment", raw.Environment, parseEnvironment),

@@ -35,7 +35,7 @@ configuration names, or else the first.`,
 			if err != nil {
 				return err
 			}
-			skyline, err := o.readSkyline(c)
+			around, err := o.openSurround(c)
 			if err != nil {
 				return err
 			}
@@ -47,7 +47,10 @@ configuration names, or else the first.`,
 			if err != nil {
 				return err
 			}
-			t := task{place: here, config: c, satellites: []satellite{g.reference}, skyline: skyline}
+			t := task{place: here, config: c, satellites: []satellite{g.reference}}
+			if t.sight, err = sys.see(cmd.Context(), around, here.site); err != nil {
+				return err
+			}
 			return sys.printGroup(cmd.Context(), t, o, g, from, lowest.value)
 		},
 	}

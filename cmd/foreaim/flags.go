@@ -55,7 +55,8 @@ func (v *values[T]) Set(text string) error {
 type options struct {
 	elements []string
 	site     value[track.Site]
-	skyline  string // a file; empty: none
+	skyline  string       // a file; empty: none
+	ground   *groundFlags // nil: the command asks nothing about the ground
 
 	at   values[time.Time]
 	from value[time.Time]

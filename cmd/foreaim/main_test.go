@@ -71,11 +71,12 @@ func TestScripts(t *testing.T) {
 		Setup: func(env *testscript.Env) error {
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
+			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, "cache"))
 			env.Setenv("XDG_CONFIG_DIRS", filepath.Join(env.WorkDir, "none"))
 			publish(env)
 			return copyFiles(env.WorkDir, "outing/emberling.tle", "outing/launch.tle", "outing/meadow.nmea")
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails, "asked": asked},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"fails": fails, "asked": asked, "tiles": makeTiles},
 	})
 }
 

@@ -37,6 +37,9 @@ time is given whole. With a period, the bursts to expect are counted.`,
 			for _, s := range t.satellites {
 				sys.warnOfAge(s, from)
 			}
+			if err := t.delay(cmd.Context(), passes, lowest.value); err != nil {
+				return err
+			}
 			if o.json {
 				return printPassesJSON(sys, t.site, passes)
 			}
@@ -59,6 +62,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 type passOf struct {
 	satellite
 	track.Pass
+	delay *skylineDelay // what the skyline takes off at both ends; nil: not known
 }
 
 // findPasses finds the passes of all satellites, in the order of their rises.
@@ -70,7 +74,7 @@ func findPasses(ctx context.Context, t task, from, to time.Time, lowestDeg float
 			return nil, failed("", "%w", err)
 		}
 		for _, p := range passes {
-			all = append(all, passOf{s, p})
+			all = append(all, passOf{satellite: s, Pass: p})
 		}
 	}
 	slices.SortStableFunc(all, func(a, b passOf) int { return a.Rise.Time.Compare(b.Rise.Time) })
@@ -89,6 +93,7 @@ type passAnswer struct {
 	DurationS       *float64  `json:"duration_s,omitempty"`
 
 	Hidden []hiddenJSON `json:"hidden,omitempty"` // between rise and set
+	delayJSON
 
 	BurstsExpected *int `json:"bursts_expected,omitempty"`
 
@@ -100,7 +105,7 @@ type passAnswer struct {
 func newPassAnswer(site track.Site, p passOf) (passAnswer, error) {
 	set := p.orbit.Elements()
 	peak := newLookJSON(p.Peak)
-	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp, Hidden: newHiddenJSON(p.Pass)}
+	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp, Hidden: newHiddenJSON(p.Pass), delayJSON: newDelayJSON(p.delay)}
 	answer.TimeErrorSigmaS = number(p.likely(p.Peak.Time).SigmaS, 2)
 	answer.PeakErrorSigmaDeg = number(p.offDeg(site, p.Peak.Time), 2)
 	if !p.AlwaysUp {
@@ -145,7 +150,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	}
 	compass := newCompass(t.site, from)
 	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
-		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">hidden", ">bursts")
+		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts")
 	for _, p := range passes {
 		row, err := sys.passRow(compass, t.site, p, len(t.satellites) > 1)
 		if err != nil {
@@ -168,6 +173,7 @@ func (sys system) passRow(c compass, site track.Site, p passOf, named bool) ([]s
 	if p.AlwaysUp {
 		row[1], row[2], lasts = "always up", "", ""
 	}
+	late, early := p.delay.cells()
 	for _, say := range []func(float64) string{sayTrue, c.sayMagnetic} {
 		rise, set := say(p.Rise.AzimuthDeg), say(p.Set.AzimuthDeg)
 		if p.AlwaysUp && rise != "" { // no rise, no set: those are the ends of the search
@@ -175,7 +181,7 @@ func (sys system) passRow(c compass, site track.Site, p passOf, named bool) ([]s
 		}
 		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
 	}
-	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, sayHidden(p.Pass), bursts), err
+	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, late, early, sayHidden(p.Pass), bursts), err
 }
 
 // sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that

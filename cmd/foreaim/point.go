@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"time"
 
+	"foreaim/track"
 	"foreaim/track/elements"
 	"foreaim/tui"
 
@@ -77,12 +78,9 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if err != nil {
 		return err
 	}
-	skyline, err := p.readSkyline(c)
+	around, err := p.openSurround(c)
 	if err != nil {
 		return err
-	}
-	if skyline != nil {
-		config.Skyline = *skyline
 	}
 	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
 		return err
@@ -108,6 +106,9 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		ahead := here.now.Sub(sys.now())
 		config.Now = func() time.Time { return sys.now().Add(ahead) }
 		config.Site, config.SiteKnown = here.site, true
+		if config.Skyline, err = sys.screenSkyline(ctx, around, &config.Site); err != nil {
+			return err
+		}
 		_, err = fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
 		return err
 	}
@@ -119,6 +120,13 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		config.Site, config.SiteKnown = *c.site, true
 	case c.gpsSource == "":
 		return noSite()
+	}
+	var stand *track.Site
+	if config.SiteKnown {
+		stand = &config.Site
+	}
+	if config.Skyline, err = sys.screenSkyline(ctx, around, stand); err != nil {
+		return err
 	}
 	if p.sensor != "" {
 		c.sensor = p.sensor

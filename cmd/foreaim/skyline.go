@@ -16,6 +16,7 @@ import (
 
 func (o *options) addSkyline(f *pflag.FlagSet) {
 	f.StringVar(&o.skyline, "skyline", "", "trees and houses hide what the CSV `FILE` tells: azimuth_deg,elevation_deg or azimuth_deg,fists")
+	o.addTerrain(f)
 }
 
 // readSkyline reads the skyline of --skyline; without it that is nil.

@@ -34,6 +34,8 @@ type system struct {
 	dataFolder string // the folder for data; may not exist
 	records    string // the folder for records of outings; may not exist
 
+	cacheFolder string // for what can be worked out again; may not exist
+
 	ports   func() ([]gps.Port, error) // the serial ports
 	version string
 
@@ -56,8 +58,10 @@ func systemHere() system {
 		configFile: configFileHere(),
 		dataFolder: filepath.Join(xdg.DataHome, "foreaim"),
 		records:    filepath.Join(xdg.StateHome, "foreaim", "outings"),
-		ports:      gps.Ports,
-		version:    versionHere(),
+
+		cacheFolder: filepath.Join(xdg.CacheHome, "foreaim"),
+		ports:       gps.Ports,
+		version:     versionHere(),
 		interruptible: func() (context.Context, context.CancelFunc) {
 			ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 			context.AfterFunc(ctx, stop) // a second signal ends the program at once

@@ -3,8 +3,6 @@ package main
 import (
 	"time"
 
-	"foreaim/track/terrain"
-
 	"github.com/spf13/cobra"
 )
 
@@ -13,7 +11,7 @@ type task struct {
 	place
 	config     config
 	satellites []satellite
-	skyline    *terrain.Skyline // nil: nothing is known to hide the sky
+	sight
 }
 
 // prepare reads the configuration and the elements, chooses the satellites that
@@ -22,7 +20,8 @@ func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t tas
 	if t.config, err = sys.configFor(cmd); err != nil {
 		return t, err
 	}
-	if t.skyline, err = o.readSkyline(t.config); err != nil {
+	around, err := o.openSurround(t.config)
+	if err != nil {
 		return t, err
 	}
 	l, err := sys.openLibrary(o.elements)
@@ -41,7 +40,10 @@ func (sys system) prepare(cmd *cobra.Command, o *options, names []string) (t tas
 		s.history = l.history(set)
 		t.satellites = append(t.satellites, s)
 	}
-	t.place, err = sys.findPlace(cmd.Context(), o, t.config)
+	if t.place, err = sys.findPlace(cmd.Context(), o, t.config); err != nil {
+		return t, err
+	}
+	t.sight, err = sys.see(cmd.Context(), around, t.site)
 	return t, err
 }
 

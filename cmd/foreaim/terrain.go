@@ -1,0 +1,203 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"math"
+	"os"
+	"strconv"
+
+	"foreaim/track"
+	"foreaim/track/terrain"
+
+	"github.com/spf13/pflag"
+)
+
+// usualAntennaM is how high above the ground an antenna is held (common practice,
+// no source).
+const usualAntennaM = 1.5
+
+// groundFlags say what the ground around is like.
+type groundFlags struct {
+	folder   string // of elevation tiles; empty: that of the configuration, if any
+	sea      bool   // where a tile is missing
+	antennaM value[float64]
+}
+
+// groundTable is the same in the configuration, as it is written.
+type groundTable struct {
+	Terrain    *string  `toml:"terrain"`
+	TerrainSea bool     `toml:"terrain_sea"`
+	AntennaM   *float64 `toml:"antenna_m"`
+}
+
+// groundConfig is what follows from that. Zero values were not given.
+type groundConfig struct {
+	folder   string
+	sea      bool
+	antennaM float64
+}
+
+func (o *options) addTerrain(f *pflag.FlagSet) {
+	o.ground = &groundFlags{antennaM: value[float64]{parse: parseAntennaHeight, kind: "M"}}
+	f.StringVar(&o.ground.folder, "terrain", "", "the ground is what the elevation tiles in the folder `DIR` tell")
+	f.BoolVar(&o.ground.sea, "sea", false, "where there is no tile, there is sea")
+	f.Var(&o.ground.antennaM, "antenna-height", "the antenna is so many metres above the ground (1.5 without it)")
+}
+
+func parseAntennaHeight(text string) (float64, error) {
+	m, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(m >= 0 && m <= 1000) {
+		return 0, wrong("a height above the ground looks like 1.5", "%q is not 0 to 1000 metres", text)
+	}
+	return m, nil
+}
+
+func (raw configFile) ground(c *configCheck) groundConfig {
+	return groundConfig{
+		folder:   c.path("terrain", raw.Terrain),
+		sea:      raw.TerrainSea,
+		antennaM: c.number("antenna_m", raw.AntennaM, 0.1, 1000),
+	}
+}
+
+// ground is the ground around, by a folder of elevation tiles.
+type ground struct {
+	*terrain.Tiles
+	files    *usedFiles
+	sea      bool
+	antennaM float64
+}
+
+// openGround opens the folder of elevation tiles that is named, if any; nil: none
+// is. It reads no tile yet.
+func (o *options) openGround(c config) (*ground, error) {
+	if o.ground == nil {
+		return nil, nil
+	}
+	folder := o.ground.folder
+	if folder == "" {
+		folder = c.ground.folder
+	}
+	if folder == "" {
+		return nil, nil
+	}
+	const hint = "name a folder of elevation tiles with --terrain DIR"
+	info, err := os.Stat(folder)
+	if err != nil {
+		return nil, wrong(hint, "%w", err)
+	}
+	if !info.IsDir() {
+		return nil, wrong(hint, "%s is not a folder", folder)
+	}
+	g := &ground{files: newUsedFiles(folder), sea: o.ground.sea || c.ground.sea, antennaM: o.antennaM(c)}
+	g.Tiles = terrain.NewTiles(g.files, terrain.TilesOptions{MissingIsSea: g.sea})
+	return g, nil
+}
+
+// antennaM is how high above the ground the antenna is.
+func (o *options) antennaM(c config) float64 {
+	switch {
+	case o.ground != nil && o.ground.antennaM.given:
+		return o.ground.antennaM.value
+	case c.ground.antennaM != 0:
+		return c.ground.antennaM
+	}
+	return usualAntennaM
+}
+
+func noGround() error {
+	return wrong(`name a folder with --terrain DIR, or with terrain = "DIR" in the configuration; space and mapping agencies give elevation tiles away`,
+		"there are no elevation tiles")
+}
+
+// problem says what is wrong with the ground. A tile that is missing or bad is an
+// input file that is.
+func (g *ground) problem(err error) error {
+	if missing, ok := errors.AsType[*terrain.MissingError](err); ok {
+		return wrong(missing.Hint()+" (--sea)", "%s: %w", g.files.folder, err)
+	}
+	if fault, ok := errors.AsType[*terrain.VoidError](err); ok {
+		return wrong(fault.Hint(), "%s: %w", g.files.folder, err)
+	}
+	if fault, ok := errors.AsType[*terrain.TileError](err); ok {
+		return wrong(fault.Hint(), "%s: %w", g.files.folder, err)
+	}
+	if errors.Is(err, context.Canceled) {
+		return err
+	}
+	return failed("", "%s: %w", g.files.folder, err)
+}
+
+// surround is what may hide the sky, before it is known where that is looked at
+// from.
+type surround struct {
+	byHand *terrain.Skyline // nil: none was written down
+	ground *ground          // nil: none is known
+}
+
+func (o *options) openSurround(c config) (s surround, err error) {
+	if s.byHand, err = o.readSkyline(c); err != nil {
+		return s, err
+	}
+	s.ground, err = o.openGround(c)
+	return s, err
+}
+
+// sight is what hides the sky of a site.
+type sight struct {
+	skyline *terrain.Skyline  // of the ground and by hand, the higher; nil: nothing is known to hide the sky
+	ground  *terrain.Panorama // nil: no ground is known
+}
+
+// see looks around from a site.
+func (sys system) see(ctx context.Context, around surround, site track.Site) (sight, error) {
+	if around.ground == nil {
+		return sight{skyline: around.byHand}, nil
+	}
+	p, err := sys.lookAround(ctx, around.ground, site)
+	if err != nil {
+		return sight{}, around.ground.problem(err)
+	}
+	if share := p.UnknownShare(); share > 0.005 {
+		sys.warn("the height of %.0f %% of the ground within %.0f km is not known: it hides nothing", 100*share, p.ReachKm)
+	}
+	skyline := p.Skyline()
+	if around.byHand != nil {
+		skyline = skyline.Max(*around.byHand)
+	}
+	return sight{&skyline, &p}, nil
+}
+
+// thinDeg is how far the skyline of the screen, which is put into the record point
+// by point, may be off: a fortieth of a fist.
+const thinDeg = 0.25
+
+// screenSkyline is the skyline that the screen begins with, of few points. Without
+// a site the ground can't be looked at.
+func (sys system) screenSkyline(ctx context.Context, around surround, site *track.Site) (terrain.Skyline, error) {
+	var all sight
+	var err error
+	if site != nil {
+		all, err = sys.see(ctx, around, *site)
+	} else {
+		all.skyline = around.byHand
+		if around.ground != nil {
+			sys.warn("hills are left out of the skyline: the place isn't known before the receiver tells it; add --site, or [site] in the configuration")
+		}
+	}
+	switch {
+	case err != nil || all.skyline == nil:
+		return terrain.Skyline{}, err
+	case all.ground == nil:
+		return *all.skyline, nil
+	}
+	return all.skyline.Thin(thinDeg), nil
+}
+
+// standAt is where the skyline of a site is worked out: to a ten-thousandth of a
+// degree, 11 m, as a receiver never tells the same place twice.
+func standAt(site track.Site) terrain.Place {
+	round := func(deg float64) float64 { return math.Round(deg*1e4) / 1e4 }
+	return terrain.Place{LatitudeDeg: round(site.LatitudeDeg), LongitudeDeg: round(site.LongitudeDeg)}
+}
