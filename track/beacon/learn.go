@@ -1,6 +1,7 @@
 package beacon
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -62,7 +63,8 @@ const passGap = 20 * time.Minute
 // by a few per cent, or half or twice as long, and a published phase may be
 // wrong altogether. From one pass to the next the phase goes on in half of all
 // beacons, and starts anew in the other half, until marks of several passes
-// tell. Between hypotheses (which marks are false, how many periods lie
+// tell. And in one of twenty cases nothing is heard of the beacon, and all marks
+// are false. Between hypotheses (which marks are false, how many periods lie
 // between the others) the mixture is exact but for those hypotheses that are
 // dropped on the way because they are a thousand times and more less likely
 // than the best; given one, the regression on the marks is exact.
@@ -129,7 +131,9 @@ func inOrder(marks []Mark) ([]int, error) {
 		}
 		order[i] = i
 	}
-	slices.SortStableFunc(order, func(a, b int) int { return marks[a].Time.UTC().Compare(marks[b].Time.UTC()) })
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Or(marks[a].Time.UTC().Compare(marks[b].Time.UTC()), cmp.Compare(marks[a].SigmaS, marks[b].SigmaS))
+	})
 	return order[max(0, len(order)-MaxMarks):], nil
 }
 

@@ -28,7 +28,8 @@ type search struct {
 	windows  []window // of listening: sorted, apart from each other
 	listened float64  // s in all
 	passes   int
-	falseLog float64 // logarithm of 1 / (listening + that of the prior) for a false mark, 1/s
+	falseS   float64 // mean time between false marks by the prior, s
+	falseLog float64 // logarithm of 1 / (listened + falseS), 1/s
 	unpaired float64 // logarithm of the density given to a mark while the period is unknown, 1/s
 	all      []hypothesis
 }
@@ -59,16 +60,35 @@ func newSearch(prior Prior, marks []Mark, order []int, listened []Interval) *sea
 		s.marks[i] = m
 	}
 	s.listen(listened)
-	rate := prior.FalseShare / prior.Schedule.Period.Seconds()
+	perS := 1 / prior.Schedule.Period.Seconds()
 	if prior.Schedule.Period == 0 {
-		rate = prior.FalseShare * float64(len(order)) / max(s.listened, 1)
-		s.unpaired = math.Log(float64(max(len(order), 1)) / max(s.listened, 1))
+		perS = float64(max(len(order), 1)) / max(s.listened, 1)
+		s.unpaired = math.Log(perS)
 	}
-	s.falseLog = -math.Log(s.listened + 1/max(rate, 1e-9))
+	s.falseS = 1 / max(prior.FalseShare*perS, 1e-9)
+	s.falseLog = -math.Log(s.listened + s.falseS)
 	if len(order) > 0 {
 		s.run()
+		s.all = s.kept(append(s.all, s.nothing(perS)), keptUnknown)
 	}
 	return s
+}
+
+// nothing is the story that nothing was heard of the beacon and all marks are
+// false: then they come as often as marks do.
+func (s *search) nothing(perS float64) hypothesis {
+	const weight, often = 0.05, 0.5 // guesses, no source
+	h := hypothesis{period: s.prior.Schedule.Period.Seconds(), falseMarks: len(s.marks), scale: 1}
+	h.varPeriod = math.Pow(s.prior.PeriodSigma*h.period, 2)
+	// As in branch, with another β; there β/(T+β) is left out.
+	rareS := 1 / (often * perS)
+	factorial, _ := math.Lgamma(float64(len(s.marks) + 1))
+	h.logWeight = math.Log(weight) + factorial - float64(len(s.marks))*math.Log(s.listened+rareS) +
+		math.Log(rareS/(s.listened+rareS)) - math.Log(s.falseS) - s.falseLog
+	for i := range s.marks {
+		h.wrong.set(i)
+	}
+	return h
 }
 
 // listen joins the intervals, or takes the passes from first to last mark.
@@ -133,7 +153,6 @@ func (s *search) run() {
 			s.all = append(s.all, s.through(hs)...)
 		}
 	}
-	s.all = s.kept(s.all, keptUnknown)
 }
 
 // roots are what is thought possible before the first mark. The weights are
