@@ -36,9 +36,8 @@ type Learned struct {
 
 	ref     time.Time
 	last    float64 // time of the last mark, s after ref
-	tail    []story // most likely first; weights add up to 1
+	stories []story // most likely first; weights add up to 1
 	length  time.Duration
-	nominal float64 // published period, s; 0 unknown
 }
 
 // PeriodOdds is a period and its probability.
@@ -94,7 +93,7 @@ func newLearned(s *search, marks int, order []int) Learned {
 			t.carries = 1
 		}
 		l.CarriesOver += t.weight * t.carries
-		l.tail = append(l.tail, t)
+		l.stories = append(l.stories, t)
 	}
 	l.CarriesOver = min(l.CarriesOver, 1)
 	l.trim()
@@ -121,14 +120,14 @@ func shares(hs []hypothesis) []float64 {
 }
 
 func (l *Learned) trim() {
-	slices.SortFunc(l.tail, func(a, b story) int { return cmp.Compare(b.weight, a.weight) })
-	l.tail = l.tail[:min(len(l.tail), mostStories)]
+	slices.SortFunc(l.stories, func(a, b story) int { return cmp.Compare(b.weight, a.weight) })
+	l.stories = l.stories[:min(len(l.stories), mostStories)]
 	sum := 0.0
-	for _, t := range l.tail {
+	for _, t := range l.stories {
 		sum += t.weight
 	}
-	for i := range l.tail {
-		l.tail[i].weight /= sum
+	for i := range l.stories {
+		l.stories[i].weight /= sum
 	}
 }
 
@@ -139,7 +138,7 @@ const samePeriod = 1.1
 func (l *Learned) summarise() {
 	type cluster struct{ centre, weight, sum float64 }
 	var clusters []cluster
-	for _, t := range l.tail {
+	for _, t := range l.stories {
 		if t.period == 0 {
 			continue
 		}
@@ -174,7 +173,7 @@ func (l *Learned) moments(centre float64) {
 	var first, origin float64
 	var sum, a, p, aa, ap, pp float64
 	periods := mixture{}
-	for _, t := range l.tail {
+	for _, t := range l.stories {
 		if !near(t.period, centre) {
 			continue
 		}

@@ -19,7 +19,7 @@ type Forecast struct {
 // thought possible has one by then, or the interval is half a period long or
 // longer, little shorter than the 68 % of a period of a guess.
 func (l Learned) Next(t time.Time) (Forecast, bool) {
-	if !inYears(t) || len(l.tail) == 0 {
+	if !inYears(t) || len(l.stories) == 0 {
 		return Forecast{}, false
 	}
 	return l.forecast(sinceS(l.ref, t))
@@ -62,7 +62,7 @@ type part struct{ weight, offset, sigma float64 }
 func (l Learned) mixture(from float64) (mixture, bool) {
 	another := math.Abs(from-l.last) > passGap.Seconds()
 	var m mixture
-	for _, t := range l.tail {
+	for _, t := range l.stories {
 		weight := t.weight
 		if another {
 			weight *= t.carries

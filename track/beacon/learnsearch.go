@@ -19,6 +19,11 @@ const (
 // at: where more are possible, the phase is lost.
 const mostSteps = 100
 
+// mostMissed is the most periods between two marks that are to tell an unknown
+// period: with more bursts missed, hardly any would be heard, and every period
+// would fit.
+const mostMissed = 50
+
 // search goes through the marks in order of time and keeps the hypotheses that
 // explain them. Times are in seconds after ref.
 type search struct {
@@ -39,8 +44,6 @@ type timed struct {
 	newPass   bool
 	between   float64 // halfway from the mark before; valid with newPass
 }
-
-type window struct{ from, to float64 }
 
 func newSearch(prior Prior, marks []Mark, order []int, listened []Interval) *search {
 	s := &search{prior: prior, passes: min(1, len(order))}
@@ -89,52 +92,6 @@ func (s *search) nothing(perS float64) hypothesis {
 		h.wrong.set(i)
 	}
 	return h
-}
-
-// listen joins the intervals, or takes the passes from first to last mark.
-func (s *search) listen(listened []Interval) {
-	for _, l := range listened {
-		s.windows = append(s.windows, window{sinceS(s.ref, l.From), sinceS(s.ref, l.To)})
-	}
-	if len(listened) == 0 {
-		for i, m := range s.marks {
-			if i == 0 || m.newPass {
-				s.windows = append(s.windows, window{m.at, m.at})
-			}
-			s.windows[len(s.windows)-1].to = m.at
-		}
-	}
-	slices.SortFunc(s.windows, func(a, b window) int { return cmp.Compare(a.from, b.from) })
-	joined := s.windows[:0]
-	for _, w := range s.windows {
-		if n := len(joined); n > 0 && w.from <= joined[n-1].to {
-			joined[n-1].to = max(joined[n-1].to, w.to)
-			continue
-		}
-		joined = append(joined, w)
-	}
-	s.windows = joined
-	for _, w := range s.windows {
-		s.listened += w.to - w.from
-	}
-}
-
-// slots counts the bursts of a hypothesis that start within [from, to] and
-// while somebody listened.
-func (s *search) slots(h *hypothesis, from, to float64) int {
-	n := 0
-	for _, w := range s.windows {
-		a, b := max(w.from, from), min(w.to, to)
-		if b < a {
-			continue
-		}
-		if !h.phased {
-			n += int((b - a) / h.period)
-			continue
-		}
-		n += max(0, int(math.Floor((b-h.at)/h.period)-math.Ceil((a-h.at)/h.period))+1)
-	}
-	return n
 }
 
 // run goes through the marks once for each scatter and each way of passing from
@@ -231,89 +188,6 @@ func (s *search) finish(h *hypothesis, passFrom, to float64) {
 		from = h.at + h.period/2
 	}
 	h.miss(s.slots(h, from, to))
-}
-
-// branch appends what a mark can mean under a hypothesis.
-func (s *search) branch(next []hypothesis, h hypothesis, i int, passFrom float64) []hypothesis {
-	m := s.marks[i]
-	sigma := m.sigma * h.scale
-	from := math.Inf(-1) // of the bursts missed before this mark
-	if h.anew {
-		from = passFrom
-	}
-	if h.phased && h.fits > 0 {
-		from = h.at + h.period/2
-	}
-
-	// A rate λ with the density β·exp(−βλ) gives n false marks in a time T
-	// the density β·n!/(T+β)ⁿ⁺¹.
-	wrong := h
-	wrong.falseMarks++
-	wrong.logWeight += math.Log(float64(wrong.falseMarks)) + s.falseLog
-	wrong.wrong.set(i)
-	next = append(next, wrong)
-
-	heard := func(h hypothesis) {
-		h.heard(s.slots(&h, from, h.at-h.period/2))
-		next = append(next, h)
-	}
-	switch {
-	case h.period == 0 && !h.phased:
-		h.logWeight += s.unpaired
-		h.at, h.varAt, h.phased = m.at, sigma*sigma, true
-		next = append(next, h)
-	case h.period == 0:
-		return s.pair(next, h, m.at, sigma)
-	case !h.phased:
-		h.begin(m.at, sigma)
-		heard(h)
-	default:
-		steps := math.Round((m.at - h.at) / h.period)
-		_, variance := h.ahead(steps)
-		reach := 4.5 * math.Sqrt(variance+sigma*sigma) / h.period
-		if reach > mostSteps/2 {
-			h.begin(m.at, sigma) // the phase is lost on the way
-			heard(h)
-			break
-		}
-		exact := (m.at - h.at) / h.period
-		for k := math.Ceil(exact - reach); k <= exact+reach; k++ {
-			if k < 1 && h.fits > 0 {
-				continue // a burst is marked once
-			}
-			fitted := h
-			fitted.fit(m.at, sigma, k)
-			if fitted.period > 0 {
-				heard(fitted)
-			}
-		}
-	}
-	return next
-}
-
-// pair appends what two marks D apart that both fit say of an unknown period:
-// D/n, for any n. With every octave of periods equally likely beforehand, the
-// phase uniform, and L the logarithm of the range, n has the density n/(D²·L).
-func (s *search) pair(next []hypothesis, h hypothesis, mark, sigma float64) []hypothesis {
-	apart := mark - h.at
-	shortest, longest := max(1, 5*sigma), passGap.Seconds()
-	if longest <= shortest {
-		return next
-	}
-	logRange := math.Log(longest / shortest)
-	first := h.at
-	for n := max(1, math.Ceil(apart/longest)); apart/n >= shortest; n++ {
-		p := h
-		p.logWeight += math.Log(n/(apart*apart*logRange)) - s.unpaired
-		p.at, p.period = mark, apart/n
-		p.varPeriod = (h.varAt + sigma*sigma) / (n * n)
-		p.varAt, p.covar = sigma*sigma, sigma*sigma/n
-		// The bursts before the first of the two as well.
-		p.heard(s.slots(&p, math.Inf(-1), first-p.period/2))
-		p.heard(s.slots(&p, first+p.period/2, mark-p.period/2))
-		next = append(next, p)
-	}
-	return next
 }
 
 // kept drops what is too unlikely or too much.
