@@ -111,9 +111,13 @@ func noGround() error {
 		"there are no elevation tiles")
 }
 
-// problem says what is wrong with the ground. A tile that is missing or bad is an
-// input file that is.
-func (g *ground) problem(err error) error {
+// problem says what is wrong with the ground, or with what was read beside it: a
+// tile that is missing or bad is an input file that is. Without ground all is
+// wrong with the other.
+func (g *ground) problem(err error, beside string) error {
+	if g == nil {
+		return wrong("", "%s: %w", beside, err)
+	}
 	if missing, ok := errors.AsType[*terrain.MissingError](err); ok {
 		return wrong(missing.Hint()+" (--sea)", "%s: %w", g.files.folder, err)
 	}
@@ -126,7 +130,7 @@ func (g *ground) problem(err error) error {
 	if errors.Is(err, context.Canceled) {
 		return err
 	}
-	return failed("", "%s: %w", g.files.folder, err)
+	return wrong("", "%s: %w", beside, err)
 }
 
 // surround is what may hide the sky, before it is known where that is looked at
@@ -148,6 +152,7 @@ func (o *options) openSurround(c config) (s surround, err error) {
 type sight struct {
 	skyline *terrain.Skyline  // of the ground and by hand, the higher; nil: nothing is known to hide the sky
 	ground  *terrain.Panorama // nil: no ground is known
+	tiles   *ground           // nil likewise
 }
 
 // see looks around from a site.
@@ -157,7 +162,7 @@ func (sys system) see(ctx context.Context, around surround, site track.Site) (si
 	}
 	p, err := sys.lookAround(ctx, around.ground, site)
 	if err != nil {
-		return sight{}, around.ground.problem(err)
+		return sight{}, around.ground.problem(err, around.ground.files.folder)
 	}
 	if share := p.UnknownShare(); share > 0.005 {
 		sys.warn("the height of %.0f %% of the ground within %.0f km is not known: it hides nothing", 100*share, p.ReachKm)
@@ -166,7 +171,7 @@ func (sys system) see(ctx context.Context, around surround, site track.Site) (si
 	if around.byHand != nil {
 		skyline = skyline.Max(*around.byHand)
 	}
-	return sight{&skyline, &p}, nil
+	return sight{&skyline, &p, around.ground}, nil
 }
 
 // thinDeg is how far the skyline of the screen, which is put into the record point

@@ -31,7 +31,7 @@ const leastPathKm = 0.03
 // for. The mast stands on the tiles' ground at its place, whatever height of the
 // ground the transmitter's file tells. Errors: of the tiles; word them with
 // ground.problem.
-func pathLoss(g terrain.Ground) radio.PathLoss {
+func pathLoss(g *ground) radio.PathLoss {
 	if g == nil {
 		return radio.SmoothEarth
 	}
@@ -49,6 +49,15 @@ func pathLoss(g terrain.Ground) radio.PathLoss {
 		loss := freeSpaceDB(way, t, spot) + passage.LossDB
 		return radio.Range{Low: loss, High: loss + standingDB}, sayPassage(passage), nil
 	}
+}
+
+// spot is where the antenna is held: on the ground of the tiles or on that which
+// was given, else at the site's height.
+func (s sight) spot(site track.Site, groundM value[float64]) radio.Spot {
+	if s.ground == nil {
+		return radio.Spot{Site: site, GroundM: groundM.or(site.HeightM), AntennaM: usualAntennaM}
+	}
+	return radio.Spot{Site: site, GroundM: groundM.or(s.ground.GroundM), AntennaM: s.ground.AntennaM}
 }
 
 // wayFrom returns the ground from a spot to a transmitter, and what it does to the
