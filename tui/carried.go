@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"foreaim/track/aim"
+	"foreaim/track/outing"
 )
 
 // carried is what was learned in one pass and holds for the next: how late a
@@ -29,6 +30,25 @@ type outcome struct {
 	given
 	at        time.Time // zero: nothing was learned
 	facingDeg float64   // when it was learned
+	recorded  bool      // read from a record, in which it rests on all marks before
+}
+
+// resume takes what a record tells last.
+func (c *carried) resume(r *outing.State, target int) {
+	a := r.Advice
+	if a == nil || !(a.TimeErrorSigmaS.Value > 0) || !(a.HeadingErrorSigmaDeg.Value > 0) {
+		return
+	}
+	c.late = map[int]outcome{target: {given{a.TimeErrorS.Value, a.TimeErrorSigmaS.Value}, r.AdviceAt, 0, true}}
+	if r.Facing != nil && !r.FacingAt.After(r.AdviceAt) {
+		c.heading = outcome{given{a.HeadingErrorDeg.Value, a.HeadingErrorSigmaDeg.Value}, r.AdviceAt, r.Facing.AzimuthDeg.Value, true}
+	}
+}
+
+// of tells whether it can be taken for a pass: marks in the pass count by
+// themselves.
+func (o outcome) of(u subject) bool {
+	return !o.at.IsZero() && !(o.recorded && o.at.After(u.rise))
 }
 
 // learn takes what is believed now.
@@ -37,8 +57,8 @@ func (c *carried) learn(u subject, a aim.Advice, now time.Time) {
 	if !a.Learned || !a.Explains {
 		return
 	}
-	c.now = outcome{given{a.TimeErrorS.Mean, a.TimeErrorS.Sigma}, now, c.facing.deg}
-	c.head = outcome{given{a.HeadingErrorDeg.Mean, a.HeadingErrorDeg.Sigma}, now, c.facing.deg}
+	c.now = outcome{given{a.TimeErrorS.Mean, a.TimeErrorS.Sigma}, now, c.facing.deg, false}
+	c.head = outcome{given{a.HeadingErrorDeg.Mean, a.HeadingErrorDeg.Sigma}, now, c.facing.deg, false}
 }
 
 // settle keeps what the pass has taught, the heading only where the facing is the
@@ -65,11 +85,11 @@ func (c *carried) prior(u subject, s *scene) (late, heading given) {
 	c.settle(true)
 	late, heading = given{0, s.off.sigmaS}, given{0, s.facing.sigma()}
 	var parts []string
-	if o, ok := c.late[u.target]; ok {
+	if o := c.late[u.target]; o.of(u) {
 		late = o.aged(u.rise, s)
 		parts = append(parts, "satellite "+sidedBy(late, " s", "late", "early"))
 	}
-	if o := c.heading; !o.at.IsZero() && o.facingDeg == s.facing.deg {
+	if o := c.heading; o.of(u) && o.facingDeg == s.facing.deg {
 		heading = given{o.mean, min(math.Hypot(o.sigma, leastDeg), heading.sigma)}
 		parts = append(parts, "your north "+sidedBy(heading, "°", "right of true", "left of true"))
 	}

@@ -53,11 +53,12 @@ type overlay struct {
 	plan                aim.Plan
 }
 
-func newLearning(c Config) learning {
+func newLearning(c Config, targets []target) learning {
 	l := learning{felt: map[int64]aim.Direction{}, aims: map[int]advised{}}
 	if r := c.Resume; r != nil {
 		l.off = slices.Contains(r.Warnings, unlearnt)
 		l.since = r.FacingAt
+		l.kept.resume(r, chosenOf(c, targets))
 	}
 	return l
 }
@@ -184,10 +185,10 @@ func (l *learning) take(m learnedMsg, now time.Time, plan aim.Plan) {
 	for _, h := range plan.Holds {
 		holds[h.Number] = h
 	}
-	for i, a := range m.advice {
-		n := m.ahead[min(i, len(m.ahead)-1)]
+	for i, n := range m.ahead[:min(len(m.ahead), len(m.advice))] {
 		h, ok := holds[n]
-		if !ok || len(m.ahead) == 0 {
+		a := m.advice[i]
+		if !ok || a.Next.IsZero() {
 			continue
 		}
 		// An arm that keeps still for a burst isn't sent elsewhere.

@@ -110,7 +110,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		finder:    found,
 		silent:    config.Silent,
 		marking:   marks,
-		learning:  newLearning(config),
+		learning:  newLearning(config, targets),
 		recording: newRecording(config),
 		speaking:  speaking{voice: config.Voice, tones: config.Tones, bell: bell, off: config.Silent},
 		checking:  newChecking(config),
@@ -146,8 +146,9 @@ func (m *model) Init() tea.Cmd { return tea.Batch(nextFrame(m.generation), m.tak
 
 // Update takes a message. A panic anywhere in it ends the program, which then
 // restores the screen before it is told.
-func (m *model) Update(msg tea.Msg) (_ tea.Model, cmd tea.Cmd) {
+func (m *model) Update(msg tea.Msg) (same tea.Model, cmd tea.Cmd) {
 	defer func() {
+		same = m // after a panic too
 		if r := recover(); r != nil {
 			m.failure = panicError(r)
 		}

@@ -253,6 +253,7 @@ func passEntry(t target, p track.Pass) outing.PassEntry {
 func (r *recording) watchHolds(s *scene) {
 	h := s.moment.Next
 	if h == nil {
+		r.watchEnd(s)
 		return
 	}
 	a := r.advised
@@ -276,6 +277,21 @@ func (r *recording) watchHolds(s *scene) {
 			AzimuthDeg: number(h.AzimuthDeg), ElevationDeg: number(h.ElevationDeg),
 		})
 	}
+}
+
+// watchEnd records what is believed after the last burst.
+func (r *recording) watchEnd(s *scene) {
+	h := s.moment.Last
+	if h == nil || s.belief == nil || s.belief == r.believed {
+		return
+	}
+	r.believed = s.belief
+	e := outing.AdviceEntry{
+		Number: h.Number, Time: outing.TimeOf(h.At),
+		AzimuthDeg: number(h.AzimuthDeg), ElevationDeg: number(h.ElevationDeg),
+	}
+	s.tellBeliefTo(&e)
+	r.put(s.now, e)
 }
 
 // watchWarnings records warnings as they come and as they go.

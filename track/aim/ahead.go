@@ -10,19 +10,23 @@ import (
 // bursts between no more was heard than is likely. A burst that is more likely
 // missed than heard is taken as missed; others teach nothing. So while nothing has
 // been heard, the aims search where the errors may have put the object. Only
-// the first counts as advised. It ends early where no burst is left.
+// the first counts as advised. It ends early where no burst is left, but always
+// says what is believed at the first time.
 func (b *Belief) Ahead(at []time.Time) []Advice {
 	var all []Advice
 	c := b.copy()
 	for i, t := range at {
 		a := c.Advise(t)
+		if a.Next.IsZero() && i > 0 {
+			break
+		}
+		all = append(all, a)
 		if a.Next.IsZero() {
 			break
 		}
 		if i == 0 {
 			b.holds = append(b.holds, c.holds[len(c.holds)-1])
 		}
-		all = append(all, a)
 		if a.HearProbability < 0.5 && i+1 < len(at) {
 			over := a.Next.Add(seconds(reactionS))
 			if !a.PhaseKnown {

@@ -54,7 +54,7 @@ func TestAheadLearnsNothing(t *testing.T) {
 			t.Errorf("ahead %+v, advised %+v", a, plain)
 		}
 	}
-	if late := b.Ahead([]time.Time{peakTime.Add(time.Hour)}); len(late) != 0 {
+	if late := b.Ahead([]time.Time{peakTime.Add(time.Hour)}); len(late) != 1 || !late[0].Next.IsZero() {
 		t.Errorf("after the pass: %+v", late)
 	}
 }

@@ -24,6 +24,8 @@ type State struct {
 	Pass     *PassEntry
 	Hold     *HoldEntry // the last one reached in Pass
 	HoldAt   time.Time
+	Advice   *AdviceEntry // the last one that tells what was believed
+	AdviceAt time.Time
 
 	Marks    []Mark         // the latest state of each, by ID; undone and replaced ones too
 	Checks   []Check        // the latest tick of each item of the checklist, in the order first ticked
@@ -111,6 +113,10 @@ func (r *replay) take(record Record) {
 		r.pass(e)
 	case HoldEntry:
 		r.Hold, r.HoldAt = &e, record.At
+	case AdviceEntry:
+		if e.TimeErrorS.Known && e.HeadingErrorDeg.Known {
+			r.Advice, r.AdviceAt = &e, record.At
+		}
 	case MarkEntry:
 		latest(&r.Marks, r.marks, e.ID, e.State())
 	case CheckEntry:
