@@ -103,7 +103,7 @@ func newReception(ctx context.Context, t task, f *linkFlags, from time.Time, spa
 	if err != nil {
 		return r, err
 	}
-	if r.incoming, err = t.readTransmitters(f); err != nil {
+	if r.incoming, err = t.config.readTransmitters(f, t.site, t.sight); err != nil {
 		return r, err
 	}
 	if r.pass, err = nextPass(ctx, t, from, span, 0); err != nil {

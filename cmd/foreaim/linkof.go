@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"foreaim/track"
 	"foreaim/track/radio"
 
 	"github.com/spf13/pflag"
@@ -82,8 +83,13 @@ func (c config) signalOf(s satellite) signalConfig {
 // link joins what configuration and flags say about a satellite's signal and the
 // antenna. Its chain is left to the caller.
 func (c config) link(s satellite, f *linkFlags) (radio.Link, error) {
-	known, whose := c.signalOf(s), name(s.orbit.Elements())
-	if s.frequencyHz == 0 {
+	return c.linkOf(c.signalOf(s), s.frequencyHz, name(s.orbit.Elements()), f)
+}
+
+// linkOf is link for what is known of a satellite, its frequency (0: unknown) and
+// what to call it.
+func (c config) linkOf(known signalConfig, frequencyHz float64, whose string, f *linkFlags) (radio.Link, error) {
+	if frequencyHz == 0 {
 		return radio.Link{}, wrong("add --frequency 437.1M, or frequency_hz to [[satellite]] in the configuration", "%s: its frequency is unknown", whose)
 	}
 	if !known.powerDBm.Known && !f.powerDBm.given {
@@ -98,7 +104,7 @@ func (c config) link(s satellite, f *linkFlags) (radio.Link, error) {
 		return radio.Link{}, err
 	}
 	l := radio.Link{
-		FrequencyHz:           s.frequencyHz,
+		FrequencyHz:           frequencyHz,
 		PowerDBm:              radio.Exactly(f.powerDBm.or(known.powerDBm.Value)),
 		SatelliteGainDBi:      towardsUsDBi,
 		SatellitePolarisation: known.polarisation,
@@ -220,9 +226,9 @@ func (c chainConfig) read() (radio.Chain, error) {
 }
 
 // readTransmitters reads those that flag or configuration name, as they arrive at
-// a place; none where none are named.
-func (t task) readTransmitters(f *linkFlags) ([]radio.Incoming, error) {
-	file := cmp.Or(f.transmitters, t.config.transmitters)
+// a site; none where none are named.
+func (c config) readTransmitters(f *linkFlags, site track.Site, around sight) ([]radio.Incoming, error) {
+	file := cmp.Or(f.transmitters, c.transmitters)
 	if file == "" {
 		return nil, nil
 	}
@@ -230,10 +236,13 @@ func (t task) readTransmitters(f *linkFlags) ([]radio.Incoming, error) {
 	if err != nil {
 		return nil, err
 	}
-	spot := radio.Spot{Site: t.site, GroundM: f.groundM.or(t.site.HeightM), AntennaM: heldM}
+	spot, loss := around.spot(site, f.groundM), pathLoss(around.tiles)
 	var incoming []radio.Incoming
 	for _, one := range all {
-		in, err := one.From(spot, nil)
+		in, err := one.From(spot, loss)
+		if err != nil && around.tiles != nil {
+			return nil, around.tiles.problem(err, "the ground towards "+plain(one.Name))
+		}
 		if err != nil {
 			return nil, wrong("", "%s: %w", file, err)
 		}
@@ -241,10 +250,6 @@ func (t task) readTransmitters(f *linkFlags) ([]radio.Incoming, error) {
 	}
 	return incoming, nil
 }
-
-// heldM is how high above the ground an antenna is held (common practice, no
-// source).
-const heldM = 1.5
 
 // readFile reads a file with one of the readers of tables.
 func readFile[T any](file, hint string, read func(io.Reader, string) (T, error)) (T, error) {

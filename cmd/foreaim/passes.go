@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/radio"
 
 	"github.com/spf13/cobra"
 )
@@ -40,6 +41,9 @@ time is given whole. With a period, the bursts to expect are counted.`,
 			if err := t.delay(cmd.Context(), passes, lowest.value); err != nil {
 				return err
 			}
+			if err := t.expect(passes); err != nil {
+				return err
+			}
 			if o.json {
 				return printPassesJSON(sys, t.site, passes)
 			}
@@ -62,7 +66,8 @@ time is given whole. With a period, the bursts to expect are counted.`,
 type passOf struct {
 	satellite
 	track.Pass
-	delay *skylineDelay // what the skyline takes off at both ends; nil: not known
+	hearing *radio.Range  // margin at the peak, dB; nil: too little is known
+	delay   *skylineDelay // what the skyline takes off at both ends; nil: not known
 }
 
 // findPasses finds the passes of all satellites, in the order of their rises.
@@ -100,6 +105,10 @@ type passAnswer struct {
 	// How late or early the object may be at the peak, and what that makes there.
 	TimeErrorSigmaS   *float64 `json:"time_error_sigma_s,omitempty"`
 	PeakErrorSigmaDeg *float64 `json:"peak_error_sigma_deg,omitempty"`
+
+	HearingMarginDB     *float64 `json:"hearing_margin_db,omitempty"` // at the peak
+	HearingMarginLowDB  *float64 `json:"hearing_margin_low_db,omitempty"`
+	HearingMarginHighDB *float64 `json:"hearing_margin_high_db,omitempty"`
 }
 
 func newPassAnswer(site track.Site, p passOf) (passAnswer, error) {
@@ -108,6 +117,9 @@ func newPassAnswer(site track.Site, p passOf) (passAnswer, error) {
 	answer := passAnswer{Satellite: name(set), CatalogueNumber: set.CatalogueNumber, Peak: &peak, AlwaysUp: p.AlwaysUp, Hidden: newHiddenJSON(p.Pass), delayJSON: newDelayJSON(p.delay)}
 	answer.TimeErrorSigmaS = number(p.likely(p.Peak.Time).SigmaS, 2)
 	answer.PeakErrorSigmaDeg = number(p.offDeg(site, p.Peak.Time), 2)
+	if p.hearing != nil {
+		answer.HearingMarginDB, answer.HearingMarginLowDB, answer.HearingMarginHighDB = ends(*p.hearing)
+	}
 	if !p.AlwaysUp {
 		rise, set := newLookJSON(p.Rise), newLookJSON(p.Set)
 		answer.Rise, answer.Set = &rise, &set
@@ -150,7 +162,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	}
 	compass := newCompass(t.site, from)
 	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
-		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts")
+		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts", ">to hear, dB")
 	for _, p := range passes {
 		row, err := sys.passRow(compass, t.site, p, len(t.satellites) > 1)
 		if err != nil {
@@ -181,7 +193,7 @@ func (sys system) passRow(c compass, site track.Site, p passOf, named bool) ([]s
 		}
 		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
 	}
-	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, late, early, sayHidden(p.Pass), bursts), err
+	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, late, early, sayHidden(p.Pass), bursts, sayMargin(p.hearing)), err
 }
 
 // sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that

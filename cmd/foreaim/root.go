@@ -60,6 +60,8 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		newGPSCommand(sys),
 		newElementsCommand(sys),
 		newLinkCommand(sys),
+		newSurveyCommand(sys),
+		newFilterCommand(sys),
 		newManCommand(sys),
 		newVersionCommand(sys),
 	)

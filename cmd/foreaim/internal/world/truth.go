@@ -81,7 +81,10 @@ func (w *World) NextBurst(satellite int, at time.Time) (Burst, error) {
 	}
 	b.Hidden = !w.sees(b.Look) && !w.sees(last)
 	b.MarginDB = marginAt1000Km - 20*math.Log10(b.Look.RangeKm/1000) - fades[b.Number%len(fades)]
-	if w.NoiseUp(b.Time) {
+	switch {
+	case satellite == Drowned:
+		b.MarginDB -= drownedDB
+	case w.NoiseUp(b.Time):
 		b.MarginDB -= noiseDB
 	}
 	return b, nil
@@ -95,7 +98,7 @@ func (w *World) sees(l track.Look) bool {
 // NoiseUp tells whether the receiver's noise floor is up.
 func (w *World) NoiseUp(at time.Time) bool {
 	since := at.Sub(w.Start)
-	return since >= noisy[0] && since < noisy[1]
+	return since >= noisy[0] && since < noisy[1] || w.drowns(at)
 }
 
 // Sounds says what the invented receiver lets hear at a true time, with the
@@ -111,5 +114,8 @@ func (w *World) Sounds(at time.Time) string {
 		return ""
 	}
 	answers := [...]string{"noise is up", "turned away it drops", "weakened it drops alike"}
+	if w.drowns(at) {
+		answers = [...]string{"noise is up", "turned away it stays", "weakened it drops far more"}
+	}
 	return answers[int(at.Sub(w.Start)/answerEvery)%len(answers)]
 }
