@@ -52,9 +52,12 @@ from --transmitters and the configuration's chain and satellite.`,
 			}
 			var advice radio.FilterAdvice
 			var task radio.FilterTask
-			if len(v.against.all) > 0 {
+			switch {
+			case len(v.against.all) > 0:
 				task, advice, err = v.byHand(o, c, coax)
-			} else {
+			case l.transmitters == "" && c.transmitters == "":
+				err = wrong("add --against 470-694:30, or --transmitters FILE", "what the filter is to take off is unknown")
+			default:
 				var p place
 				if p, err = sys.findPlace(cmd.Context(), o, c); err == nil {
 					task, advice, err = v.byTransmitters(o, l, c, coax, p.site)
@@ -179,9 +182,6 @@ func (v filterFlags) byTransmitters(o *options, l *linkFlags, c config, coax rad
 	if err != nil {
 		return t, a, err
 	}
-	if len(incoming) == 0 {
-		return t, a, wrong("add --against 470-694:30, or --transmitters FILE", "what the filter is to take off is unknown")
-	}
 	link, err := c.linkOf(entry.signal, o.frequencyHz.or(entry.frequencyHz), cmp.Or(entry.name, "the beacon"), l)
 	if err != nil {
 		return t, a, err
@@ -194,7 +194,11 @@ func (v filterFlags) byTransmitters(o *options, l *linkFlags, c config, coax rad
 	if err := link.Check(); err != nil {
 		return t, a, wrong("", "%w", err)
 	}
-	a, t, err = radio.NewSurroundings(link, incoming).SuggestFilters(track.Look{ElevationDeg: 30, RangeKm: 1000}, 0, coax, radio.HandMade())
+	surroundings, look := radio.NewSurroundings(link, incoming), track.Look{ElevationDeg: 30, RangeKm: 1000}
+	if advice := surroundings.Advise(look, 0); len(advice.Remedies) == 0 {
+		return t, a, failed("", "no filter is needed: %s", advice.Words)
+	}
+	a, t, err = surroundings.SuggestFilters(look, 0, coax, radio.HandMade())
 	if err != nil {
 		return t, a, failed("", "no filter: %w", err)
 	}
