@@ -18,7 +18,11 @@ func letter(i int) string { return string(rune('a' + i%26)) }
 func (sys system) printReception(t task, r reception) error {
 	s, link := r.pass.satellite, r.chains[0].link
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s over %s\n%s\n\n", title(s.orbit.Elements()), sayPlace(t.site), sys.sayPass(t.site, r.pass))
+	when := "It is always up here."
+	if !r.pass.AlwaysUp {
+		when = sys.sayPass(t.site, r.pass)
+	}
+	fmt.Fprintf(&b, "%s over %s\n%s\n\n", title(s.orbit.Elements()), sayPlace(t.site), when)
 	fmt.Fprintf(&b, "beacon   %s MHz, %s dBm, antenna %s dBi towards you, polarisation %s; %s, %.0f Hz wide\n",
 		sayMHz(link.FrequencyHz), link.PowerDBm, link.SatelliteGainDBi, orUnknown(link.SatellitePolarisation), link.Mode.Name, link.Mode.BandwidthHz)
 	fmt.Fprintf(&b, "antenna  %s dBi, polarisation %s; lost by polarisation: %s dB\n",
