@@ -89,12 +89,11 @@ func (b *Belief) estimates() Advice {
 	for _, p := range m.phases {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}
-	widened := 1 + widening*g.model.prior.MarginSigmaDB
-	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object], 1)
-	a.HeadingErrorDeg = estimate(g.heading, m.heading, widened)
-	a.onProbability = 1 - m.levels[silentLevel]
-	// Levels at which even a burst at 1000 km in mid-beam is rarely heard.
+	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object])
+	a.HeadingErrorDeg = estimate(g.heading, m.heading)
 	for l, p := range m.levels[:silentLevel] {
+		a.onProbability += p
+		// At some levels even a burst at 1000 km in mid-beam is rarely heard.
 		if g.model.hearing(ear{}).at(g.model.marginDB(l, g.noisy))[0] > audibleFrom {
 			a.AudibleProbability += p
 		}
@@ -107,7 +106,7 @@ const (
 	phaseSure = 0.7
 	// audibleFrom is how often a burst at 1000 km in mid-beam must be heard
 	// for the beacon to count as audible.
-	audibleFrom = 0.1
+	audibleFrom = 0.25
 )
 
 // likeliestTime returns when a burst begins, by the likeliest phase.

@@ -54,7 +54,7 @@ type row struct {
 
 // levels are the steps of the margin, in its standard deviations from the
 // expected; the last level is that nothing can be heard.
-var levels = [...]float64{-2, -1, 0, 1, 2}
+var levels = [...]float64{-3, -2, -1, 0, 1, 2, 3}
 
 const (
 	silentLevel = len(levels)
@@ -116,8 +116,13 @@ func (g *grid) cells(r *row) []float64 {
 	return g.weights[r.start : r.start+g.heading.n*levelCount]
 }
 
-// leastMass is the share below which a row is dropped.
-const leastMass = 1e-7
+const (
+	// leastMass is the share below which a row is dropped.
+	leastMass = 1e-7
+	// leastCell is what a cell is never below: after hundreds of silent bursts it
+	// must still be told where to listen.
+	leastCell = 1e-30
+)
 
 // normalise makes the weights' sum 1, drops rows that hardly matter and
 // returns what the sum was.
@@ -140,7 +145,7 @@ func (g *grid) normalise() float64 {
 			continue
 		}
 		for i := range g.cells(&r) {
-			g.weights[r.start+i] /= total
+			g.weights[r.start+i] = g.weights[r.start+i]/total + leastCell
 		}
 		kept = append(kept, r)
 	}

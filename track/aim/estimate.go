@@ -9,20 +9,12 @@ type Estimate struct {
 	Low, High float64
 }
 
-const (
-	// central is what a 68 % interval leaves out on each side.
-	central = 0.16
-	// widening is by how much of itself the stated heading error grows for each
-	// dB of the margin's standard deviation: the levels of the grid are coarse, and
-	// cannot say a margin at their edge. So its intervals hold when the
-	// margin is 4 dB off (found with the rehearsal); those of the time do anyway.
-	widening = 0.035
-)
+// central is what a 68 % interval leaves out on each side.
+const central = 0.16
 
 // estimate returns the mean, standard deviation and central interval of
-// weights on an axis, the errors multiplied by a factor; each weight is spread
-// evenly over its cell.
-func estimate(a axis, weights []float64, widened float64) Estimate {
+// weights on an axis; each weight is spread evenly over its cell.
+func estimate(a axis, weights []float64) Estimate {
 	total, mean, second := 0.0, 0.0, 0.0
 	for i, w := range weights {
 		x := a.at(i)
@@ -34,12 +26,11 @@ func estimate(a axis, weights []float64, widened float64) Estimate {
 		return Estimate{}
 	}
 	mean /= total
-	low, middle, high := quantile(a, weights, central*total), quantile(a, weights, total/2), quantile(a, weights, (1-central)*total)
 	return Estimate{
 		Mean:  mean,
-		Sigma: widened * math.Sqrt(max(0, second/total-mean*mean)+a.step*a.step/12),
-		Low:   middle + widened*(low-middle),
-		High:  middle + widened*(high-middle),
+		Sigma: math.Sqrt(max(0, second/total-mean*mean) + a.step*a.step/12),
+		Low:   quantile(a, weights, central*total),
+		High:  quantile(a, weights, (1-central)*total),
 	}
 }
 

@@ -42,7 +42,7 @@ func (e *evidence) explains() bool {
 }
 
 // stray tells whether something was heard at a time when the likeliest phase
-// has no burst.
+// has no burst, or outside the pass.
 func (g *grid) stray(n noted) bool {
 	if n.Kind != Heard {
 		return false
@@ -54,7 +54,7 @@ func (g *grid) stray(n noted) bool {
 		}
 	}
 	for _, b := range g.model.soundings(n, best) {
-		if b.heard {
+		if b.heard && g.model.skies[0].covers(b.at) { // all cover the same times
 			return false
 		}
 	}

@@ -96,12 +96,20 @@ func (m *model) weight(object int) float64 {
 	return 1
 }
 
+// doubt is by how much wider than stated the margin is believed at first to lie
+// around the expected: nobody states it well, and what is heard must be
+// able to say otherwise, or all that is told of north and time is told too surely
+// where the margin is off (with 1, the heading's 68 % intervals hold it in 60 %
+// of the cases at a margin one standard deviation more than expected; found with
+// the rehearsal).
+const doubt = 2.0
+
 // levelWeights returns the prior of the levels.
 func (m *model) levelWeights() []float64 {
 	w := make([]float64, levelCount)
 	sum := 0.0
 	for i, l := range levels {
-		w[i] = bell(l, 1)
+		w[i] = bell(l, doubt)
 		sum += w[i]
 	}
 	for i := range levels {

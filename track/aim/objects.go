@@ -30,7 +30,7 @@ func (b *Belief) Objects() []ObjectBelief {
 			continue
 		}
 		o.Probability = p
-		o.TimeErrorS = estimate(g.late[k], m.late[k], 1)
+		o.TimeErrorS = estimate(g.late[k], m.late[k])
 		o.OffsetHz /= p
 		o.OffsetSigmaHz = math.Sqrt(max(0, second[k]/p-o.OffsetHz*o.OffsetHz) + g.offsetVar)
 	}

@@ -1,0 +1,72 @@
+package aim
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"foreaim/track"
+	"foreaim/track/beacon"
+)
+
+// standing is an object that stays in the south at 40°.
+type standing struct{}
+
+func (standing) LookLate(_ track.Site, t time.Time, _ float64) (track.Look, error) {
+	return track.Look{Time: t, AzimuthDeg: 180, ElevationDeg: 40, RangeKm: 1000}, nil
+}
+
+// Hundreds of silent bursts leave no doubt that nothing can be heard; yet there
+// are bursts to come, and it is said where to listen for them.
+func TestLongSilenceStillAdvises(t *testing.T) {
+	p := prior()
+	p.Objects = []Object{{Orbit: standing{}, TimeSigmaS: 5}}
+	p.HeadingSigmaDeg, p.HandDeg, p.FadingDB, p.MarginDB = 5, 0, 0, 30
+	p.To = p.From.Add(4 * time.Hour)
+	p.Schedule = beacon.Schedule{Period: 30 * time.Second, First: p.From}
+	b := belief(t, p)
+	for n := range 400 {
+		b.Observe(Observation{Time: p.From.Add(time.Duration(n)*30*time.Second + 2*time.Second), Kind: Silent, Held: &Direction{180, 40}})
+	}
+	at := p.From.Add(400 * 30 * time.Second)
+	a := b.Advise(at.Add(-10 * time.Second))
+	check(t, a)
+	if !a.Next.Equal(at) || a.Aim.ElevationDeg < 30 || a.Aim.ElevationDeg > 50 {
+		t.Errorf("after long silence the next burst is at %v, aim %+v; want %v, 180° and 40°", a.Next, a.Aim, at)
+	}
+	if a.AudibleProbability > 0.01 {
+		t.Errorf("after long silence audible with %v", a.AudibleProbability)
+	}
+}
+
+// What is heard long before and after the pass isn't this object; silence there
+// is as it should be. Neither says anything about the errors.
+func TestMarksOutsideThePass(t *testing.T) {
+	for _, known := range []bool{true, false} {
+		for _, kind := range []Kind{Silent, Heard} {
+			p := prior()
+			if !known {
+				p.Schedule.First = time.Time{}
+			}
+			b := belief(t, p)
+			before := b.estimates()
+			for n := range 3 {
+				for _, hours := range []int{-2, 2} {
+					at := p.Schedule.First
+					if !known {
+						at = peakTime
+					}
+					b.Observe(Observation{Time: at.Add(time.Duration(hours)*time.Hour + time.Duration(30*n+1)*time.Second), Kind: kind, Held: &Direction{90, 20}})
+				}
+			}
+			a := b.estimates()
+			check(t, a)
+			if a.Explains != (kind == Silent) {
+				t.Errorf("phase known %v, %s outside the pass: explains is %v", known, kind, a.Explains)
+			}
+			if off := math.Abs(a.TimeErrorS.Mean - before.TimeErrorS.Mean); known && off > 1e-6 {
+				t.Errorf("%s outside the pass moves the time error from %+v to %+v", kind, before.TimeErrorS, a.TimeErrorS)
+			}
+		}
+	}
+}
