@@ -1,0 +1,39 @@
+package review
+
+import "foreaim/track/outing"
+
+// Review is what records tell.
+type Review struct {
+	Passes  []Pass // by outing, in the order given, and time
+	Lasting []Lasting
+}
+
+// Of reviews records. The same records and settings give the same review.
+func Of(logs []outing.Log, s Settings) Review {
+	s = s.filled()
+	var r Review
+	for _, log := range logs {
+		for _, g := range gather(log) {
+			r.Passes = append(r.Passes, judge(g, s))
+		}
+	}
+	r.Lasting = lasting(r.Passes)
+	return r
+}
+
+// judge reviews one pass.
+func judge(p Pass, s Settings) Pass {
+	if p.HeadingSigmaDeg == 0 {
+		p.HeadingSigmaDeg = s.HeadingSigmaDeg
+		if p.FacingHow == "" {
+			p.HeadingSigmaDeg *= 3 // nobody looked for north
+		}
+	}
+	if w := newWeigher(&p, s); w != nil {
+		w.judge()
+	} else {
+		p.Verdict.Bring = bring(&p)
+	}
+	p.Estimates.period(&p)
+	return p
+}

@@ -1,0 +1,35 @@
+package review
+
+// Settings are what the record doesn't hold: the antenna, the hand and the
+// signal. The zero value of a field stands for its default.
+type Settings struct {
+	BeamwidthDeg float64 // between the half-power points; 50
+	HandDeg      float64 // scatter of the hand at each hold, an axis; 8
+	FadingDB     float64 // scatter of the strength from burst to burst; 5
+	// MarginDB is expected at boresight and 1000 km, against hearing; 6, unless
+	// MarginKnown.
+	MarginDB      float64
+	MarginKnown   bool
+	MarginSigmaDB float64 // 4
+	// HeadingSigmaDeg is that of a facing whose record doesn't say; 8.
+	HeadingSigmaDeg float64
+	PassbandHz      float64 // half the band in which a burst is noticed; 3000
+}
+
+func (s Settings) filled() Settings {
+	for _, d := range []struct {
+		value *float64
+		or    float64
+	}{
+		{&s.BeamwidthDeg, 50}, {&s.HandDeg, 8}, {&s.FadingDB, 5}, {&s.MarginSigmaDB, 4},
+		{&s.HeadingSigmaDeg, 8}, {&s.PassbandHz, 3000},
+	} {
+		if !(*d.value > 0) {
+			*d.value = d.or
+		}
+	}
+	if !s.MarginKnown {
+		s.MarginDB = 6
+	}
+	return s
+}

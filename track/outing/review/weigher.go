@@ -1,0 +1,145 @@
+package review
+
+import (
+	"math"
+	"slices"
+
+	"foreaim/track"
+	"foreaim/track/aim"
+)
+
+// weigher weighs the causes of one pass.
+type weigher struct {
+	pass      *Pass
+	settings  Settings
+	orbit     *track.Orbit
+	looked    []Burst // that were listened to, thinned out where there are too many
+	number    []int   // of each in the table, from 0
+	dopplerHz []float64
+	limits    limits
+	coarse    *grid
+	direct    [causeCount]factor
+	tests     []evidence
+}
+
+// newWeigher returns nil where there is nothing to weigh.
+func newWeigher(p *Pass, s Settings) *weigher {
+	w := &weigher{pass: p, settings: s}
+	said := len(p.Noise) > 0 || len(p.Tests) > 0
+	for i, b := range p.Bursts {
+		said = said || b.Outcome != Unmarked
+		if b.Outcome == Heard || b.Outcome == Silent {
+			w.looked, w.number = append(w.looked, b), append(w.number, i)
+		}
+	}
+	said = said || len(p.Strays) > 0
+	if !said || p.Elements == nil || p.Site == nil || p.Schedule.Period == 0 {
+		return nil
+	}
+	orbit, err := track.NewOrbit(*p.Elements)
+	if err != nil {
+		return nil
+	}
+	w.orbit = orbit
+	if _, err := orbit.Look(*p.Site, p.Peak.Time); err != nil {
+		p.Missing = append(p.Missing, "the elements can't be computed for this pass: "+err.Error())
+		return nil
+	}
+	w.thin()
+	for i := range w.looked {
+		look := w.look(&w.looked[i], 0)
+		w.dopplerHz = append(w.dopplerHz, track.ReceiveHz(p.FrequencyHz, look.RangeRateKmS)-p.FrequencyHz)
+	}
+	w.limit()
+	w.weighDirect()
+	w.coarse = w.grid(lateAxis(w.limits.lateSigma), headingAxis())
+	return w
+}
+
+// thin keeps as many bursts as are weighed, evenly chosen: all that were heard
+// first.
+func (w *weigher) thin() {
+	for keep := mostLooked - min(len(w.pass.Strays), mostStrays); len(w.looked) > keep; {
+		var looked []Burst
+		var number []int
+		for k := range keep {
+			i := k * len(w.looked) / keep
+			looked, number = append(looked, w.looked[i]), append(number, w.number[i])
+		}
+		w.looked, w.number = looked, number
+	}
+}
+
+// mostStrays is how many bursts at unexpected times are weighed.
+const mostStrays = 12
+
+// look returns the look angles at a burst, late by so much; those of the pass's
+// peak where the elements fail.
+func (w *weigher) look(b *Burst, lateS float64) track.Look {
+	l, err := w.orbit.LookLate(*w.pass.Site, b.Time, lateS)
+	if err != nil {
+		return w.pass.Peak
+	}
+	return l
+}
+
+// limit finds where the usual ends.
+func (w *weigher) limit() {
+	p, s := w.pass, w.settings
+	off := offBeam * s.BeamwidthDeg
+	l := limits{
+		headingDeg: off, lateS: 5, lateSigma: math.Max(1, math.Min(600, p.Likely.SigmaS)),
+		headingSigma: p.HeadingSigmaDeg, marginMean: s.MarginDB, marginSigma: s.MarginSigmaDB,
+	}
+	for l.lateS < 200 {
+		if d, err := w.orbit.OffDeg(*p.Site, p.Peak.Time, l.lateS); err != nil || d > off {
+			break
+		}
+		l.lateS *= 1.15
+	}
+	nearest := math.Inf(1)
+	for _, b := range w.looked {
+		if k := w.look(&b, 0).RangeKm; k > 0 {
+			nearest = math.Min(nearest, k)
+		}
+	}
+	if peak, err := w.orbit.Look(*p.Site, p.Peak.Time); err == nil {
+		nearest = math.Min(nearest, peak.RangeKm)
+	}
+	l.marginDB = weakDB + 20*math.Log10(nearest/1000)
+	w.limits = l
+}
+
+// grid makes a grid for these bursts.
+func (w *weigher) grid(late, heading axis) *grid {
+	g := &grid{
+		late: late, heading: heading, margin: marginAxis(),
+		likely: map[likelyKey][]float32{}, joint: map[jointKey][]float32{},
+	}
+	if w.coarse != nil {
+		g.tables, g.sensor = w.coarse.tables, w.coarse.sensor
+	} else {
+		s := w.settings
+		g.tables = [2]*table{newTable(s.BeamwidthDeg, s.HandDeg, s.FadingDB), newTable(s.BeamwidthDeg, wildDeg, s.FadingDB)}
+		g.sensor = newTable(s.BeamwidthDeg, sensorDeg, s.FadingDB)
+	}
+	all := slices.Clone(w.looked)
+	strays := w.pass.Strays[:min(len(w.pass.Strays), mostStrays)]
+	for i, b := range append(all, strays...) {
+		s := sight{heard: b.Outcome == Heard, stray: i >= len(w.looked), sensed: b.sensed, boom: b.Held}
+		if b.Source == Nowhere {
+			look := w.look(&b, 0)
+			s.boom = aim.Direction{AzimuthDeg: look.AzimuthDeg, ElevationDeg: look.ElevationDeg}
+		}
+		for _, x := range late.at {
+			look := w.look(&b, x)
+			s.unit = append(s.unit, unit(aim.Direction{AzimuthDeg: look.AzimuthDeg, ElevationDeg: look.ElevationDeg}))
+			s.spreadDB = append(s.spreadDB, 20*math.Log10(math.Max(1, look.RangeKm)/1000))
+		}
+		g.bursts = append(g.bursts, s)
+	}
+	return g
+}
+
+// wildDeg is the scatter, an axis, of a hand that was anywhere.
+const wildDeg = 45.0
