@@ -155,6 +155,11 @@ type Config struct {
 	NoiseWay outing.Way
 	NoiseDB  float64
 
+	// Radio and Ground tell what the views of the reception and of the ground show.
+	// Nil: these views say what to configure for it.
+	Radio  RadioSource
+	Ground GroundSource
+
 	Theme string // auto, light, dark or mono
 	ASCII bool
 

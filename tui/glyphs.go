@@ -16,6 +16,8 @@ type glyphs struct {
 	sun, moon                rune
 	boom                     rune // where a sensor says that it points
 	landmark                 rune // on the ground
+	half                     rune // the lower half of a full cell
+	room                     rune // the edge of the room that a wave needs
 	words                    *strings.Replacer
 }
 
@@ -26,7 +28,7 @@ var unicodeGlyphs = glyphs{
 	ground:    '─', tick: '┬',
 	ahead: '▲', left: '◀', right: '▶',
 	land: '░', low: '_', point: 'x',
-	sun: '☼', moon: ')', boom: '□', landmark: '♦',
+	sun: '☼', moon: ')', boom: '□', landmark: '♦', half: '▄', room: '·',
 	words: strings.NewReplacer(),
 }
 
@@ -37,8 +39,8 @@ var asciiGlyphs = glyphs{
 	ground:    '-', tick: '+',
 	ahead: '^', left: '<', right: '>',
 	land: '%', low: '_', point: 'x',
-	sun: '*', moon: ')', boom: 'H', landmark: '!',
-	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "* or ☼", "*", "a square or H", "H", "°", " deg", "±", "+-", "→", "->", "←", "left", "·", "-", "−", "-", "…", "..."),
+	sun: '*', moon: ')', boom: 'H', landmark: '!', half: '_', room: '.',
+	words: strings.NewReplacer(" °", " deg", "° ", " deg ", "°T", "T", "°M", "M", "* or ☼", "*", "a square or H", "H", "°", " deg", "±", "+-", "→", "->", "←", "left", "↑", "up", "↓", "down", "·", "-", "−", "-", "…", "..."),
 }
 
 // pickGlyphs returns the set to use.

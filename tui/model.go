@@ -43,6 +43,7 @@ type model struct {
 	speaking  speaking
 	checking  checking
 	noise     noise
+	reception reception
 	errands   errands
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
@@ -192,6 +193,12 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.tracker.off(msg)
 	case fellowsMsg:
 		m.list.fellows.take(msg)
+	case gatheredMsg:
+		m.gathered(msg.gathered)
+	case reckonedMsg:
+		m.takeReckoned(msg.reckoned)
+	case vistaMsg:
+		m.reception.ground.take(msg.vista)
 	case learnedMsg:
 		m.learned(msg)
 	case planMsg:
@@ -276,7 +283,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), guard(m.learnDue()), guard(m.keepPlace())}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), m.receptionDue(), guard(m.learnDue()), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))
@@ -310,6 +317,10 @@ func (m *model) draw() {
 		drawChecks(m.page, &m.scene, &m.checking, m.footer())
 	case onSkyline:
 		drawOutline(m.page, &m.scene, &m.outline, m.tracker.skyline.Points(), m.footer())
+	case onReception:
+		drawReception(m.page, &m.scene, &m.reception, m.config.Radio != nil, m.footer())
+	case onGround:
+		drawGroundWay(m.page, &m.scene, &m.reception, m.config, m.footer())
 	case onHelp:
 		m.help.draw(m.page, m.keys)
 	default:

@@ -10,7 +10,7 @@ import (
 )
 
 // views are the ways to every view.
-var views = map[string][]string{"pointing": nil, "passes": {"p"}, "satellites": {"s", "x"}, "help": {"?"}, "checks": {"c"}, "skyline": {"k", "+", "enter"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}}
+var views = map[string][]string{"pointing": nil, "passes": {"p"}, "satellites": {"s", "x"}, "help": {"?"}, "checks": {"c"}, "skyline": {"k", "+", "enter"}, "noise": {"x"}, "finding": {"x", "y", "y", "n"}, "entry": {"f", "3"}, "reception": {"h"}, "ground": {"g"}}
 
 // onShelf is a catalogue whose first object fits an x.
 func onShelf() (Catalogue, error) {

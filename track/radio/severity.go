@@ -15,8 +15,20 @@ type Severity struct {
 	// RoomDB is how far it alone stays below what the chain bears, its peaks
 	// included; negative: it overloads the chain by itself.
 	RoomDB Range
-	Words  string
+	Words  string // one of Harms
 }
+
+// What a transmitter does, in words, the worst first.
+const (
+	Overloads    = "overloads the chain by itself"
+	OnTheChannel = "sends on the wanted channel"
+	MayOverload  = "may overload the chain by itself"
+	Mixes        = "makes noise in the wanted channel together with others"
+	Harmless     = "harmless"
+)
+
+// Harms returns what a transmitter may do, the worst first.
+func Harms() []string { return []string{Overloads, OnTheChannel, MayOverload, Mixes, Harmless} }
 
 // Severities returns the transmitters, the strongest first, for a direction of
 // the antenna.
@@ -38,15 +50,15 @@ func (s *Surroundings) Severities(look track.Look) []Severity {
 		v.RoomDB = Range{s.room(i, unkind, v.PortDBm.High), s.room(i, kindly, v.PortDBm.Low)}
 		switch {
 		case v.RoomDB.High < 0:
-			v.Words = "overloads the chain by itself"
+			v.Words = Overloads
 		case s.direct[i]*w.mw[i] > clean/10:
-			v.Words = "sends on the wanted channel"
+			v.Words = OnTheChannel
 		case v.RoomDB.Low < 0:
-			v.Words = "may overload the chain by itself"
+			v.Words = MayOverload
 		case guilty[int32(i)]:
-			v.Words = "makes noise in the wanted channel together with others"
+			v.Words = Mixes
 		default:
-			v.Words = "harmless"
+			v.Words = Harmless
 		}
 		all[i] = v
 	}
