@@ -151,27 +151,31 @@ func matchRuns(few int) int {
 // Of 40 objects 90 s apart, whose elements are good to 5 s, the right one comes
 // first (RUNS=200 for the full number).
 func TestMatchFindsTheRightOne(t *testing.T) {
-	for _, l := range []listening{
-		{5, true, true, true},
-		{5, false, true, true},
-		{5, false, false, true},
+	for _, c := range []struct {
+		listening
+		runs int
+	}{
+		{listening{5, true, true, true}, 40},
+		{listening{5, false, true, true}, 10},
+		{listening{5, false, false, true}, 10},
 	} {
-		n := l.play(t, matchRuns(40), 90)
+		n := c.play(t, matchRuns(c.runs), 90)
 		if float64(n.right) < 0.95*float64(n.runs) {
-			t.Errorf("%+v: the right one first in %d of %d runs, want 95 %%", l, n.right, n.runs)
+			t.Errorf("%+v: the right one first in %d of %d runs, want 95 %%", c.listening, n.right, n.runs)
 		}
 	}
 }
 
 // Where objects can't be told apart, the odds say so: the likeliest is right as
-// often as stated.
+// often as stated. With RUNS=200: right in 72 where 62 were to be expected, 70
+// where 62, and without frequencies 52 where 38.
 func TestMatchOddsAreHonest(t *testing.T) {
 	for _, l := range []listening{
 		{40, true, true, true},
 		{40, false, true, true},
 		{40, true, true, false},
 	} {
-		n := l.play(t, matchRuns(30), 30)
+		n := l.play(t, matchRuns(20), 30)
 		if off := math.Abs(float64(n.right) - n.expected); off > 2.5*math.Sqrt(n.variance)+0.05*float64(n.runs) {
 			t.Errorf("%+v: right in %d of %d runs, %.1f were to be expected", l, n.right, n.runs, n.expected)
 		}
