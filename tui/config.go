@@ -62,6 +62,9 @@ type Target struct {
 	FrequencyHz float64 // 0: unknown
 	Schedule    beacon.Schedule
 	File        string // where its elements were read, for the record; may be empty
+	// MarginDB is by how much its bursts are likely over what an ear needs, in the
+	// middle of the beam and at 1000 km; 0: not known, 6 dB are assumed.
+	MarginDB float64
 	// Likely is how late or early it may be at a time by what its elements tell,
 	// see track.LikelyError; nil: not known. It takes a few milliseconds.
 	Likely func(at time.Time) track.Likely
@@ -166,6 +169,7 @@ type Config struct {
 	Title string // a short word that stays on the screen, such as "demo"; may be empty
 	// Sounds tells what can be heard at a moment by the computer's clock where
 	// no receiver is there to be heard, in the demonstration. It stands beside
-	// the title. Nil, or an empty text: nothing.
-	Sounds func(computer time.Time) string
+	// the title. The boom is held as the screen says; nil: it doesn't say.
+	// Nil, or an empty text: nothing.
+	Sounds func(computer time.Time, boom *Boom) string
 }

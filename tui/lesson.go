@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"time"
@@ -15,7 +16,7 @@ import (
 // source).
 const (
 	handDeg, fadingDB = 8, 5
-	marginDB          = 6 // at boresight and 1000 km
+	usualMarginDB     = 6
 	// wordDeg is for a facing of which nobody said how sure it is; leastDeg is
 	// what holding a direction against the best facing adds.
 	wordDeg, leastDeg = 15, 2
@@ -47,7 +48,7 @@ func (u subject) prior(k *tracker) aim.Prior {
 		Objects:         []aim.Object{{Name: t.Name, Orbit: t.orbit, TimeErrorS: u.late.mean, TimeSigmaS: u.late.sigma}},
 		Schedule:        t.Schedule,
 		HeadingErrorDeg: u.heading.mean, HeadingSigmaDeg: u.heading.sigma,
-		MarginDB: marginDB, BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
+		MarginDB: cmp.Or(min(max(t.MarginDB, -100), 150), usualMarginDB), BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
 		TwistUnknown: k.config.TwistUnknown, FrequencyHz: t.FrequencyHz,
 	}
 }

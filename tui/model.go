@@ -232,6 +232,7 @@ func (m *model) look() {
 	m.lookNorth()
 	m.learning.watch(&m.scene, m.facing)
 	m.scene.tellBelief(&m.learning)
+	m.scene.tellSounds(m.config)
 	m.scene.tellRecord(m.config.Record)
 	m.scene.tellVoice(&m.speaking)
 	if m.settled() {

@@ -45,6 +45,7 @@ func pictureOf(config Config, targets []target, columns int) string {
 		}
 	}
 	s := makeScene(k, new(learning), computer, facing{known: config.FacingKnown, deg: config.FacingDeg}, report, false)
+	s.tellSounds(config)
 	return s.text(pickGlyphs(config.ASCII), columns)
 }
 

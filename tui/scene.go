@@ -142,9 +142,6 @@ func makeScene(k *tracker, l *learning, computer time.Time, facing facing, repor
 		clock:           k.clock,
 		silent:          silent,
 	}
-	if k.config.Sounds != nil {
-		s.sounds = clean(k.config.Sounds(computer))
-	}
 	if report != nil {
 		s.report = *report
 	}

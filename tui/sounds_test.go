@@ -12,7 +12,7 @@ func TestSoundsAreShown(t *testing.T) {
 	s.title = "demo"
 	from, to := s.clock().Add(3*time.Second), s.clock().Add(5*time.Second)
 	s.change = func(c *Config) {
-		c.Sounds = func(computer time.Time) string {
+		c.Sounds = func(computer time.Time, _ *Boom) string {
 			if computer.Before(from) || !computer.Before(to) {
 				return ""
 			}

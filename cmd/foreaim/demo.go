@@ -34,7 +34,8 @@ no network. What you would hear of the receiver stands beside the word demo.
 Trees hide a part of the sky, the noise goes up for a while, nobody has confirmed
 yet that the recorder runs, and north is not where you are told that it is: find it
 with the key w, by the chapel, which you see one fist left of straight ahead. The
-record of the demonstration is kept in a temporary folder; where it lies is said
+satellites are late on their elements: mark what you hear, and the screen learns
+from that, and from what you don't hear, where they really are. The record of the demonstration is kept in a temporary folder; where it lies is said
 at the end.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -70,20 +71,20 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	}
 	config.Now = laptop
 	config.Title = "demo"
-	config.Sounds = func(computer time.Time) string { return w.Sounds(computer.Add(w.ClockSlow)) }
+	config.Sounds = demoEar(w, w.ClockSlow)
 	config.FacingDeg, config.FacingKnown = w.BelievedDeg, true
 	config.Landmarks = []north.Landmark{w.Chapel}
 	config.Skyline = w.Skyline
 	for _, s := range w.Satellites {
 		config.Targets = append(config.Targets, tui.Target{
 			Orbit: s.Orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,
-			Likely: satellite{orbit: s.Orbit}.likely,
+			Likely: satellite{orbit: s.Orbit}.likely, MarginDB: world.MarginDB,
 		})
 	}
 	if !sys.terminal {
 		// One picture has no time to wait for the receiver.
 		config.Now = truth
-		config.Sounds = w.Sounds
+		config.Sounds = demoEar(w, 0)
 		config.Site, config.SiteKnown = w.Site, true
 		_, err := fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
 		return err

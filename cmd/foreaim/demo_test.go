@@ -135,7 +135,7 @@ func TestDemoRuns(t *testing.T) {
 	term.press("p")
 	term.await("Passes of EMBERLING")
 	term.press("p")
-	term.await("demo: a ") // the first burst, 11 s after the start
+	term.await("BURST NOW") // the first, 11 s after the start
 	term.press("Space")
 	term.await("1 heard")
 	term.press("q")

@@ -74,3 +74,16 @@ type demoTones struct {
 func (t demoTones) Play(tones []aim.Tone, staleAfter time.Time, urgent bool) {
 	t.TonePlayer.Play(tones, t.pace.real(staleAfter), urgent)
 }
+
+// demoEar is what somebody outdoors has ears for in the demonstration, with the
+// boom held as the screen says.
+func demoEar(w *world.World, slow time.Duration) func(computer time.Time, boom *tui.Boom) string {
+	ear := &world.Ear{World: w}
+	return func(computer time.Time, boom *tui.Boom) string {
+		var held *world.Boom
+		if boom != nil {
+			held = &world.Boom{RightDeg: boom.RightDeg, UpDeg: boom.UpDeg}
+		}
+		return ear.Listen(computer.Add(slow), held)
+	}
+}

@@ -3,6 +3,7 @@ package world
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"time"
 
@@ -17,22 +18,26 @@ const (
 	earthTurn     = 7.29212e-5 // rad/s
 )
 
-// lay finds elements, some 40 hours old, with which the wanted pass happens.
+// lay finds elements of the wanted age with which the wanted pass happens.
 // A first guess by spherical geometry is corrected with the propagator until
 // the rise is right to a tenth of a second.
 func lay(ctx context.Context, site track.Site, start time.Time, o orbit) (elements.Set, error) {
 	a := earthRadiusKm + o.heightKm
+	epoch := start.Add(-o.age).Truncate(time.Second)
 	set := elements.Set{
-		Name: o.name, CatalogueNumber: o.number, Designator: o.designator, Classification: 'U',
-		Epoch:               start.Add(-40 * time.Hour).Truncate(time.Second),
+		Name: o.name, CatalogueNumber: o.number, Designator: fmt.Sprintf("%d-%s", epoch.Year(), o.designator), Classification: 'U',
+		Epoch:               epoch,
 		MeanMotionRevPerDay: math.Sqrt(earthMu/(a*a*a)) * 86400 / (2 * math.Pi),
 		Eccentricity:        0.0011,
 		InclinationDeg:      o.inclination,
 		PerigeeDeg:          81.4,
 		BStar:               0.00012,
 		ElementNumber:       999,
-		RevolutionNumber:    311,
+		RevolutionNumber:    3110,
 		Format:              elements.TLE,
+	}
+	if o.fresh {
+		set.RevolutionNumber = 61
 	}
 	rise := start.Add(o.rise)
 	peak := rise.Add(5 * time.Minute)

@@ -1,7 +1,6 @@
 package world
 
 import (
-	"fmt"
 	"math"
 	"time"
 
@@ -13,7 +12,7 @@ import (
 // How the invented beacons come in, in dB above what an ear needs. The numbers
 // are made so that a pass has loud, weak and lost bursts.
 const (
-	marginAt1000Km = 9.0
+	marginAt1000Km = 14.0
 	noiseDB        = 10.0 // by which the floor is up for a part of the first pass
 	weakBelowDB    = 4.0
 	strongAboveDB  = 9.0
@@ -26,6 +25,10 @@ const (
 // fades is what the tumbling of a satellite takes from its bursts, in turn, in
 // dB.
 var fades = [...]float64{0, 2, 7, 1, 4}
+
+// MarginDB is what a link budget has of them, at 1000 km: the mean, as nobody knows
+// how they tumble.
+const MarginDB = 11.0
 
 // noisy is when the floor is up, after the start.
 var noisy = [2]time.Duration{4*time.Minute + 20*time.Second, 5*time.Minute + 50*time.Second}
@@ -47,7 +50,7 @@ func skyline() (terrain.Skyline, error) {
 // Burst is what really happens at one burst.
 type Burst struct {
 	beacon.Burst
-	Look     track.Look // at its start
+	Look     track.Look // at its start, where the satellite really is
 	Hidden   bool       // behind the skyline, or below the horizon, for all of it
 	MarginDB float64    // above what an ear needs, with the antenna on it
 }
@@ -72,11 +75,11 @@ func (w *World) NextBurst(satellite int, at time.Time) (Burst, error) {
 	s := w.Satellites[satellite]
 	b := Burst{Burst: s.Schedule.Next(at)}
 	end := b.Time.Add(s.Schedule.Length)
-	last, err := s.Orbit.Look(w.Site, end)
+	last, err := s.Orbit.LookLate(w.Site, end, s.LateS)
 	if err != nil {
 		return b, err
 	}
-	if b.Look, err = s.Orbit.Look(w.Site, b.Time); err != nil {
+	if b.Look, err = s.Orbit.LookLate(w.Site, b.Time, s.LateS); err != nil {
 		return b, err
 	}
 	b.Hidden = !w.sees(b.Look) && !w.sees(last)
@@ -101,15 +104,8 @@ func (w *World) NoiseUp(at time.Time) bool {
 	return since >= noisy[0] && since < noisy[1] || w.drowns(at)
 }
 
-// Sounds says what the invented receiver lets hear at a true time, with the
-// antenna held as the screen says: what somebody outdoors has ears for.
-func (w *World) Sounds(at time.Time) string {
-	for i, s := range w.Satellites {
-		b, err := w.NextBurst(i, at.Add(-s.Schedule.Length-lingers))
-		if err == nil && !b.Time.After(at) && b.Audible() {
-			return fmt.Sprintf("a %s beep", b.strength())
-		}
-	}
+// noise says what the receiver's noise does; empty while it is as usual.
+func (w *World) noise(at time.Time) string {
 	if !w.NoiseUp(at) {
 		return ""
 	}

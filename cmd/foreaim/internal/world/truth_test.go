@@ -17,6 +17,7 @@ func TestTheFirstPassHasEverything(t *testing.T) {
 	}
 	strengths := map[string]int{}
 	hidden, drowned, lost := 0, 0, 0
+	ear := Ear{World: w}
 	for at := w.Start; at.Before(w.Start.Add(11 * time.Minute)); {
 		b, err := w.NextBurst(0, at)
 		if err != nil {
@@ -26,10 +27,11 @@ func TestTheFirstPassHasEverything(t *testing.T) {
 			t.Fatalf("the burst after %v comes at %v", at, b.Time)
 		}
 		at = b.Time.Add(1)
-		if said := w.Sounds(b.Time.Add(-time.Millisecond)); strings.Contains(said, "beep") {
+		on := &Boom{b.Look.AzimuthDeg - w.FacingDeg, b.Look.ElevationDeg}
+		if said := ear.Listen(b.Time.Add(-time.Millisecond), on); strings.Contains(said, "beep") {
 			t.Errorf("%q before the burst at %v", said, b.Time)
 		}
-		said := w.Sounds(b.Time.Add(time.Second))
+		said := ear.Listen(b.Time.Add(time.Second), nil) // moved away: too late to matter
 		if strings.Contains(said, "beep") != b.Audible() {
 			t.Errorf("%q in %+v", said, b)
 		}
@@ -56,9 +58,10 @@ func TestTheNoiseAnswers(t *testing.T) {
 		t.Fatal(err)
 	}
 	said := map[string]bool{}
+	ear := Ear{World: w}
 	for since := time.Duration(0); since < 12*time.Minute; since += time.Second {
 		at := w.Start.Add(since)
-		text := w.Sounds(at)
+		text := ear.Listen(at, nil)
 		if strings.Contains(text, "noise") && !w.NoiseUp(at) {
 			t.Errorf("%q while the noise is normal", text)
 		}

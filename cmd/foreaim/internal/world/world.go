@@ -1,6 +1,7 @@
 // Package world is an invented outing: a meadow, three small satellites, a
 // receiver and a laptop whose clock is wrong. It holds the truth that the
-// screen of the demonstration is not told: the screen gets element sets, what
+// screen of the demonstration is not told: the screen gets element sets, on which
+// the satellites are late, what
 // the receiver sends down its line, the laptop's clock and the skyline, and not
 // which bursts can be heard and when the noise is up.
 //
@@ -20,9 +21,11 @@ import (
 	"foreaim/track/terrain"
 )
 
-// Satellite is one of the invented satellites. Its orbit is that of its elements.
+// Satellite is one of the invented satellites. Its orbit is that of its elements,
+// which it is late on.
 type Satellite struct {
 	Set         elements.Set
+	LateS       float64 // negative: early
 	FrequencyHz float64
 	Schedule    beacon.Schedule
 	Orbit       *track.Orbit
@@ -53,6 +56,9 @@ type orbit struct {
 	rise        time.Duration // after the start
 	peakDeg     float64       // wanted; met within a few degrees
 	east        bool          // the side on which it passes
+	age         time.Duration // of the elements
+	fresh       bool          // launched days ago: its elements are still poor
+	lateS       float64
 }
 
 // New lays out the outing for the given true start time.
@@ -72,9 +78,9 @@ func New(ctx context.Context, start time.Time) (*World, error) {
 		return nil, fmt.Errorf("laying the skyline: %w", err)
 	}
 	orbits := []orbit{
-		{"EMBERLING", 99071, "2026-199C", 525, 97.5, true, -14 * time.Second, 58, true},
-		{"TIDELARK", 99072, "2026-199D", 548, 97.6, true, 19 * time.Minute, 34, false},
-		{"QUILLFISH", 99065, "2026-187A", 610, 66.1, false, 41 * time.Minute, 81, true},
+		{"EMBERLING", 99071, "199C", 525, 97.5, true, -14 * time.Second, 58, true, 190 * time.Hour, true, 60},
+		{"TIDELARK", 99072, "199D", 548, 97.6, true, 19 * time.Minute, 34, false, 40 * time.Hour, true, -6},
+		{"QUILLFISH", 99065, "187A", 610, 66.1, false, 41 * time.Minute, 81, true, 40 * time.Hour, false, 0.2},
 	}
 	beacons := []struct {
 		hz     float64
@@ -95,7 +101,7 @@ func New(ctx context.Context, start time.Time) (*World, error) {
 			return nil, fmt.Errorf("laying the orbit of %s: %w", o.name, err)
 		}
 		b := beacons[i]
-		w.Satellites = append(w.Satellites, Satellite{set, b.hz, beacon.Schedule{
+		w.Satellites = append(w.Satellites, Satellite{set, o.lateS, b.hz, beacon.Schedule{
 			Period:    b.period,
 			First:     w.Start.Add(-time.Hour + 11*time.Second).Truncate(time.Millisecond),
 			Length:    b.length,
