@@ -1,0 +1,178 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"foreaim/track/radio"
+)
+
+// page is the comparison for people: a table and the reasons.
+func (c *comparison) page(sys system, all []study, shown int) string {
+	set := c.satellite.orbit.Elements()
+	text := fmt.Sprintf("%s from %s to %s\n\n", title(set), sys.bothTimes(c.window.from), sys.bothTimes(c.window.to))
+	if len(all) == 0 {
+		return text + "No place was looked at.\n"
+	}
+	rows := newTable(">", "site", "latitude", "longitude", ">ground m", ">in sight", ">passes", ">bursts", ">strongest dBm", ">room dB", ">noise up dB", ">to hear dB")
+	var reasons strings.Builder
+	for i, s := range all[:min(shown, len(all))] {
+		rows.add(s.row(i+1, c.satellite.schedule.Period > 0)...)
+		fmt.Fprintf(&reasons, "%d %s: %s\n", i+1, s.Name, strings.Join(s.reasons(), " "))
+	}
+	text += rows.String() + "\n" + wrapWords(reasons.String(), pageWidth)
+	if left := len(all) - shown; left > 0 {
+		text += fmt.Sprintf("\n%d more were looked at; --show, --json or --geojson tells of them.\n", left)
+	}
+	notes := "In sight: of the time that it is up."
+	if c.link != nil {
+		notes += " To hear: the margin in the middle of the passes."
+	}
+	if len(c.transmitters) > 0 {
+		notes += " Room: how far the transmitters together stay below what the receiver bears."
+	}
+	return text + "\n" + wrapWords(notes+" Trees and houses are not in the ground.\n", pageWidth)
+}
+
+// row is a line of the table.
+func (s study) row(rank int, bursts bool) []string {
+	row := []string{fmt.Sprint(rank), s.Name, degrees(s.LatitudeDeg, 4, "N", "S"), degrees(s.LongitudeDeg, 4, "E", "W"), "", "", "", "", "", "", "", ""}
+	if s.Unknown != nil {
+		return row
+	}
+	row[4], row[5] = fmt.Sprintf("%.0f", s.GroundM), percent(s.SkyShare)
+	if !s.screened {
+		row[6] = fmt.Sprint(len(s.passes))
+		if bursts {
+			row[7] = fmt.Sprint(s.least)
+			if s.most != s.least {
+				row[7] = fmt.Sprintf("%d-%d", s.least, s.most)
+			}
+		}
+	}
+	if h := s.heard; h != nil {
+		if len(h.effects) > 0 {
+			row[8], row[10] = h.effects[0].PortDBm.String(), h.riseDB.String()
+			if !math.IsInf(h.roomDB.Mid(), 0) {
+				row[9] = h.roomDB.String()
+			}
+		}
+		row[11] = h.marginDB.String()
+	}
+	return row
+}
+
+func percent(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+
+// reasons say in sentences why a place stands where it does.
+func (s study) reasons() []string {
+	if s.Unknown != nil {
+		return []string{"It can't be judged: " + plain(s.Unknown.Error()) + "."}
+	}
+	all := []string{s.skyReason()}
+	if s.heard != nil && len(s.heard.effects) > 0 {
+		all = append(all, s.heard.reasons(s)...)
+	}
+	if s.screened {
+		all = append(all, "Its sky was judged by the nearer ground only.")
+	}
+	return all
+}
+
+// skyReason says what hills take off the passes.
+func (s study) skyReason() string {
+	lost := 1 - s.SkyShare
+	switch {
+	case lost < 0.005:
+		return "Hills hide nothing of the passes."
+	case s.Panorama == nil:
+		return fmt.Sprintf("Hills hide %s of the time that it is up.", percent(lost))
+	}
+	highest := s.Panorama.Crests[0]
+	for _, c := range s.Panorama.Crests {
+		if c.ElevationDeg > highest.ElevationDeg {
+			highest = c
+		}
+	}
+	return fmt.Sprintf("Hills hide %s of the time that it is up; the highest stands %s up in the %s, %s away.",
+		percent(lost), sayElevation(highest.ElevationDeg), compassPoint(highest.AzimuthDeg), sayAway(highest.DistanceM))
+}
+
+// named is how many transmitters are named one by one.
+const named = 3
+
+// reasons say what the transmitters do.
+func (h *leftOver) reasons(s study) (all []string) {
+	hidden := 0
+	for _, e := range s.Emitters {
+		if !e.LineOfSight {
+			hidden++
+		}
+	}
+	switch n := len(s.Emitters); {
+	case n > 1 && hidden == n:
+		all = append(all, fmt.Sprintf("The ground hides all %d transmitters.", n))
+	case n > 1 && hidden > 0:
+		all = append(all, fmt.Sprintf("The ground hides %d of %d transmitters.", hidden, n))
+	}
+	for i, e := range h.effects {
+		if i == named || i > 0 && e.Words == harmless {
+			break
+		}
+		all = append(all, fmt.Sprintf("%s, %s towards %.0f°, %s: %s dBm, %s.",
+			e.Name, sayAway(e.DistanceKm*1000), e.BearingDeg, e.PathWords, e.PortDBm, e.Words))
+	}
+	return append(all, h.outcome())
+}
+
+// harmless is how radio.Severity words a transmitter that does nothing.
+const harmless = "harmless"
+
+// outcome says what is left of the margin.
+func (h *leftOver) outcome() string {
+	they := "They take"
+	if len(h.effects) == 1 {
+		they = "It takes"
+	}
+	if lost := h.quietDB.Minus(h.marginDB).Mid(); lost < 0.5 {
+		return they + " nothing off the beacon."
+	}
+	lost := radio.Range{Low: max(h.quietDB.Low-h.marginDB.Low, 0), High: max(h.quietDB.High-h.marginDB.High, 0)}
+	if lost.Low > lost.High {
+		lost.Low, lost.High = lost.High, lost.Low
+	}
+	return fmt.Sprintf("%s %s dB off the beacon.", they, lost)
+}
+
+// wrapWords breaks lines at blanks; what a line goes on with is indented.
+func wrapWords(text string, width int) string {
+	var b strings.Builder
+	for line := range strings.Lines(text) {
+		column := 0
+		for i, word := range strings.Fields(line) {
+			length := len([]rune(word))
+			switch {
+			case i > 0 && column+1+length > width:
+				b.WriteString("\n  ")
+				column = 2
+			case i > 0:
+				b.WriteString(" ")
+				column++
+			}
+			b.WriteString(word)
+			column += length
+		}
+		b.WriteString("\n")
+	}
+	return b.String()
+}
+
+// worth is what orders the places, for programs; nil: nothing of the sky is left,
+// or it isn't known.
+func (s study) worth() *float64 {
+	if math.IsInf(s.WorthDB, 0) {
+		return nil
+	}
+	return number(s.WorthDB, 2)
+}
