@@ -31,7 +31,8 @@ Marks are CSV with the columns time and kind (heard, silent, not_listening,
 noise_up, noise_normal), and frequency_hz, strength, azimuth_deg, elevation_deg
 and note, which may be missing. What is not marked says nothing. The frequency of
 the sender and the receiver may be off by some kHz; how much is found out along.
-Where a burst was heard without a direction, no direction is used.`,
+Where a burst was heard without a direction, no direction is used. Period and
+times of the bursts are found from the marks where they are not known.`,
 		Args: arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m, err := sys.readMatch(cmd, o, e, args, marksFile, reference)
@@ -68,6 +69,7 @@ type matching struct {
 	place
 	prior aim.Prior // without objects and times
 	marks []outing.Mark
+	ear   outing.Ear // zero: the usual one
 	error *errorFlags
 }
 
@@ -83,10 +85,7 @@ func (sys system) readMatch(cmd *cobra.Command, o *options, e *errorFlags, args 
 	if m.group, err = sys.readGroup(o, c, args, reference); err != nil {
 		return m, err
 	}
-	if m.reference.schedule.Period == 0 {
-		return m, noPeriod(m.reference)
-	}
-	m.error, m.prior = e, e.prior(c)
+	m.error, m.ear, m.prior = e, c.ear, e.prior(c)
 	m.prior.Schedule, m.prior.FrequencyHz = m.reference.schedule, m.reference.frequencyHz
 	m.place, err = sys.findPlace(cmd.Context(), o, c)
 	m.prior.Site = m.site
@@ -128,6 +127,9 @@ func heard(m outing.Mark) bool { return m.Kind == outing.Heard }
 // something was heard come last.
 func (sys system) match(m matching, lowestDeg float64) ([]matched, error) {
 	m.prior.MinElevationDeg = lowestDeg
+	if err := m.findSchedule(); err != nil {
+		return nil, err
+	}
 	m.prior.From, m.prior.To = m.marks[0].At, m.marks[len(m.marks)-1].At.Add(time.Second)
 	if slices.ContainsFunc(m.marks, func(mark outing.Mark) bool { return heard(mark) && !mark.Held.Known }) {
 		m.prior.BeamwidthDeg, m.prior.HandDeg = 180, 0 // nobody knows where it pointed
@@ -152,22 +154,16 @@ func (sys system) match(m matching, lowestDeg float64) ([]matched, error) {
 	return all, err
 }
 
-// observations makes observations of the marks. Without a known phase silence
-// would reach back to the mark before: here it doesn't, as what is not marked in
-// a file says nothing.
+// observations makes observations of the marks.
 func (m matching) observations() []aim.Observation {
 	var all []aim.Observation
-	for i, mark := range m.marks {
+	for _, mark := range m.marks {
 		o := aim.Observation{Time: mark.At, Kind: aim.Kind(mark.Kind), Strength: aim.Strength(mark.Strength), FrequencyHz: mark.FrequencyHz}
 		switch {
 		case mark.Held.Known:
 			o.Held = &aim.Direction{AzimuthDeg: track.Wrap360(mark.Held.AzimuthDeg), ElevationDeg: mark.Held.ElevationDeg}
 		case mark.Kind == outing.Silent:
 			continue // in an unknown direction
-		}
-		since := mark.At.Add(-m.prior.Schedule.Period)
-		if !m.prior.Schedule.Known() && (i == 0 || m.marks[i-1].At.Before(since)) {
-			all = append(all, aim.Observation{Time: since, Kind: aim.NotListening})
 		}
 		all = append(all, o)
 	}

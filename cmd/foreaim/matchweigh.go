@@ -31,7 +31,7 @@ const (
 	// measured to 300 Hz tells about as much in a few seconds around the peak.
 	partSigmaS = 40.0
 	// maxParts is how many parts are weighed at most: some seconds' work.
-	maxParts = 300
+	maxParts = 1000
 )
 
 // parts takes a normal distribution of the time error apart into narrower ones,
