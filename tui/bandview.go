@@ -93,12 +93,13 @@ func drawBand(c *canvas, g *gathered, list []radio.Severity, x, y, rows int) {
 	words := y + rows - 1
 	axis := words - 1
 	letters := axis - 1
-	channels := letters - 1
+	channels, all := letters-1, g.named(list)
+	if len(all) == 0 {
+		channels++
+	}
 	if high := channels - y; top > floor && high > 0 {
 		b.drawLevels(c, levels, floor, top, y, high)
 		c.right(x-1, y, plain, fmt.Sprintf("%.0f %s", top, g.Seen.Unit()))
-	} else if channels > y {
-		channels, letters, axis, words = y, y+1, y+2, y+3
 	}
 	for i := len(list) - 1; i >= 0; i-- {
 		for k := b.column(list[i].LowMHz); k <= b.column(list[i].HighMHz); k++ {
@@ -116,7 +117,7 @@ func drawBand(c *canvas, g *gathered, list []radio.Severity, x, y, rows int) {
 			end = c.text(at, channels, plain, text)
 		}
 	}
-	for _, n := range g.named(list) {
+	for _, n := range all {
 		name(n.lowMHz, n.highMHz, n.text)
 	}
 	for _, t := range list {
@@ -130,7 +131,7 @@ func drawBand(c *canvas, g *gathered, list []radio.Severity, x, y, rows int) {
 	ends := fmt.Sprintf("%.0f MHz", b.highMHz)
 	c.text(x, words, horizon, fmt.Sprintf("%.0f", b.lowMHz))
 	c.right(c.columns-1, words, horizon, ends)
-	c.text(x+6, words, plain, c.fit(b.columns-8-cells(ends), g.bandWords(c)...))
+	c.text(x+6, words, plain, c.fit(b.columns-8-cells(ends), g.bandWords(c, len(all) > 0)...))
 }
 
 // drawLevels draws bars from a floor on.
@@ -186,9 +187,12 @@ func (g *gathered) named(list []radio.Severity) []named {
 }
 
 // bandWords explain the signs and say what was seen, from the fullest to the
-// shortest.
-func (g *gathered) bandWords(c *canvas) []string {
-	beacon := string(c.glyphs.ahead) + " beacon, numbers are channels"
+// shortest; some channels are named.
+func (g *gathered) bandWords(c *canvas, some bool) []string {
+	beacon := string(c.glyphs.ahead) + " beacon"
+	if some {
+		beacon += ", numbers are channels"
+	}
 	if len(g.signals) == 0 {
 		if len(g.Seen.Peaks) == 0 && len(g.Seen.Sweeps) == 0 {
 			return []string{beacon + "; nothing seen yet: --seen FILE", beacon, string(c.glyphs.ahead) + " beacon"}

@@ -87,7 +87,7 @@ func (r *reception) groundMissing(s *scene, config Config) string {
 
 // sightWords says what the ground does to the wave.
 func sightWords(p terrain.Passage) (word, rest string, i ink) {
-	at := fmt.Sprintf("%.1f km from here", p.WorstKm)
+	at := alongWords(p.WorstKm)
 	switch {
 	case !p.LineOfSight:
 		return "HIDDEN", fmt.Sprintf("  the ground stands %.0f m into the line %s and takes %.0f dB off", -p.ClearanceM, at, p.LossDB), strong
@@ -97,12 +97,20 @@ func sightWords(p terrain.Passage) (word, rest string, i ink) {
 	return "IN SIGHT", "  over free ground", warning
 }
 
+// alongWords says how far along the way something is.
+func alongWords(km float64) string {
+	if km < 0.05 {
+		return "right here"
+	}
+	return fmt.Sprintf("%.1f km from here", km)
+}
+
 // groundLines are the numbers below the picture.
 func (r *reception) groundLines(c *canvas, v *vista, to radio.Severity) []string {
 	p := v.Passage
 	room := fmt.Sprintf("That is %.1f radii of the first Fresnel zone too high.", -p.FresnelShare)
 	if p.FresnelShare >= 0 {
-		room = fmt.Sprintf("Room at the narrowest place: %.2f of the first Fresnel zone, %.0f m, %.1f km from here (%g is enough)", p.FresnelShare, p.ClearanceM, p.WorstKm, enoughRoom)
+		room = fmt.Sprintf("Room at the narrowest place: %.2f of the first Fresnel zone, %.0f m, %s (%g is enough)", p.FresnelShare, p.ClearanceM, alongWords(p.WorstKm), enoughRoom)
 	}
 	loss := fmt.Sprintf("Loss: free space %.0f dB, the ground %.0f dB, together %.0f dB; trees and houses may take off more", v.FreeSpaceDB, p.LossDB, v.FreeSpaceDB+p.LossDB)
 	does := "Here: " + portWords(to)

@@ -71,20 +71,31 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 	if left >= leastBand {
 		grow(&band, leastBand)
 	}
+	middling, most := middlingBand, mostBand
+	if r.known != nil && len(r.known.signals) == 0 { // no levels to draw
+		middling, most = leastBand, leastBand
+	}
 	grow(&margins, 3)
 	grow(&remedy, len(what))
 	grow(&danger, len(caution))
 	grow(&chain, len(chain.lines))
 	grow(&masts, list)
 	if band.rows > 0 {
-		grow(&band, middlingBand)
+		grow(&band, middling)
 	}
 	grow(&margins, len(margins.lines))
 	grow(&others, len(others.lines))
 	if band.rows > 0 {
-		grow(&band, mostBand)
+		grow(&band, most)
 	}
-	y := 1
+	if first, _, _ := strings.Cut(r.caution(), ". "); danger.rows < len(caution) { // no half a sentence
+		danger.lines = wrapped(c, strings.TrimSuffix(first, ".")+".", width)
+		danger.rows = min(danger.rows, len(danger.lines))
+	}
+	y, apart := 1, 0
+	if parts := []part{margins, remedy, danger, others, chain, masts, band}; left >= len(parts) {
+		apart = 1
+	}
 	for _, p := range []part{margins, remedy, danger, others, chain, masts, band} {
 		if p.rows == 0 {
 			continue
@@ -96,7 +107,7 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 		for i := range min(p.rows, len(p.lines)) {
 			c.text(partLabel, y+i, p.lines[i].i, p.lines[i].text)
 		}
-		y += p.rows
+		y += p.rows + apart
 	}
 }
 
@@ -157,6 +168,14 @@ func marginWord(margin radio.Range) string {
 	return "heard"
 }
 
+// caution is what harm the best remedy could do.
+func (r *reception) caution() string {
+	if r.reckoned == nil || len(r.reckoned.advice.Remedies) == 0 {
+		return ""
+	}
+	return r.reckoned.advice.Remedies[0].Caution
+}
+
 // shortOrOver says a margin against what it takes.
 func shortOrOver(margin radio.Range) string {
 	switch {
@@ -165,7 +184,7 @@ func shortOrOver(margin radio.Range) string {
 	case margin.High < 0:
 		return fmt.Sprintf("%s dB short", radio.Range{}.Minus(margin))
 	case margin.Low < 0:
-		return fmt.Sprintf("%s dB over, negative is short", margin)
+		return fmt.Sprintf("from %.0f dB short to %.0f dB over", math.Ceil(-margin.Low), math.Floor(margin.High))
 	}
 	return fmt.Sprintf("%s dB over", margin)
 }
@@ -207,7 +226,8 @@ func (r *reception) marginLines(c *canvas, s *scene, width int) []inkedLine {
 	if k.now.NoiseRiseDB.High >= 0.05 {
 		lines = append(lines, inkedLine{c.fit(width, fmt.Sprintf("strong transmitters raise the noise by %s dB", k.now.NoiseRiseDB), fmt.Sprintf("noise up %s dB", k.now.NoiseRiseDB)), plain})
 		if len(k.now.Products) > 0 {
-			lines = append(lines, wrapped(c, "most of it is made of "+k.now.Products[0].Words, width)...)
+			made := clean(k.now.Products[0].Words)
+			lines = append(lines, inkedLine{c.fit(width, "most of it is made of "+made, "mostly "+made, "mostly a product of several"), plain})
 		}
 	}
 	return lines
@@ -241,7 +261,7 @@ func (r *reception) remedyLines(c *canvas, width int) (what, caution []inkedLine
 	for i := range what {
 		what[i].i = ink
 	}
-	return what, wrapped(c, best.Caution, width)
+	return what, wrapped(c, r.caution(), width)
 }
 
 // otherLines say the remedies beside the best.

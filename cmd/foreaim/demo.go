@@ -35,8 +35,9 @@ Trees hide a part of the sky, the noise goes up for a while, nobody has confirme
 yet that the recorder runs, and north is not where you are told that it is: find it
 with the key w, by the chapel, which you see one fist left of straight ahead. The
 satellites are late on their elements: mark what you hear, and the screen learns
-from that, and from what you don't hear, where they really are. The record of the demonstration is kept in a temporary folder; where it lies is said
-at the end.`,
+from that, and from what you don't hear, where they really are. A
+mast drowns the second pass: the key h tells so, and what helps. The record of the
+demonstration is kept in a temporary folder; where it lies is said at the end.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			return sys.demo(cmd, speed.value, screen)
@@ -75,6 +76,7 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	config.FacingDeg, config.FacingKnown = w.BelievedDeg, true
 	config.Landmarks = []north.Landmark{w.Chapel}
 	config.Skyline = w.Skyline
+	demoReception(w, &config)
 	for _, s := range w.Satellites {
 		config.Targets = append(config.Targets, tui.Target{
 			Orbit: s.Orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule,

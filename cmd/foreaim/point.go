@@ -19,12 +19,13 @@ type pointing struct {
 	sensor string
 	facing value[float64]
 	screen screenFlags
+	radio  receptionFlags
 
 	unrecorded bool
 }
 
 func newPointing(sys system) *pointing {
-	return &pointing{options: newOptions(sys), facing: value[float64]{parse: parseFacing, kind: "DEG"}}
+	return &pointing{options: newOptions(sys), radio: newReceptionFlags(), facing: value[float64]{parse: parseFacing, kind: "DEG"}}
 }
 
 func newPointCommand(sys system) *cobra.Command {
@@ -56,6 +57,7 @@ func (p *pointing) add(cmd *cobra.Command) {
 	p.addFrequency(f)
 	p.addBeacon(f)
 	p.addSkyline(f)
+	p.radio.add(f)
 	f.BoolVar(&p.unrecorded, "no-record", false, "keep no record of this outing")
 	p.screen.add(f)
 }
@@ -87,6 +89,9 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	}
 	config.Catalogue = sys.openCatalogue(p.options, c)
 	c.settle(&config)
+	if err := c.receive(&config, p.radio, around.ground); err != nil {
+		return err
+	}
 	config.Landmarks, config.Remember = sys.landmarks(c), sys.remember(c)
 	if len(names) == 0 {
 		config.Chosen = -1 // the satellite of the outing that is taken up
