@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"errors"
 	"io"
 	"os"
@@ -228,11 +227,7 @@ func (c chainConfig) read() (radio.Chain, error) {
 // readTransmitters reads those that flag or configuration name, as they arrive at
 // a site; none where none are named.
 func (c config) readTransmitters(f *linkFlags, site track.Site, around sight) ([]radio.Incoming, error) {
-	file := cmp.Or(f.transmitters, c.transmitters)
-	if file == "" {
-		return nil, nil
-	}
-	all, err := readFile(file, "name a CSV file with --transmitters FILE", radio.ReadTransmitters)
+	all, file, err := c.transmittersNamed(f)
 	if err != nil {
 		return nil, err
 	}
@@ -240,11 +235,8 @@ func (c config) readTransmitters(f *linkFlags, site track.Site, around sight) ([
 	var incoming []radio.Incoming
 	for _, one := range all {
 		in, err := one.From(spot, loss)
-		if err != nil && around.tiles != nil {
-			return nil, around.tiles.problem(err, "the ground towards "+plain(one.Name))
-		}
 		if err != nil {
-			return nil, wrong("", "%s: %w", file, err)
+			return nil, around.tiles.problem(err, file)
 		}
 		incoming = append(incoming, in)
 	}

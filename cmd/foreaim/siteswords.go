@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foreaim/track/radio"
@@ -111,19 +112,44 @@ func (h *leftOver) reasons(s study) (all []string) {
 		}
 	}
 	switch n := len(s.Emitters); {
+	case n == 2 && hidden == n:
+		all = append(all, "The ground hides both transmitters.")
 	case n > 1 && hidden == n:
 		all = append(all, fmt.Sprintf("The ground hides all %d transmitters.", n))
 	case n > 1 && hidden > 0:
 		all = append(all, fmt.Sprintf("The ground hides %d of %d transmitters.", hidden, n))
 	}
-	for i, e := range h.effects {
-		if i == named || i > 0 && e.Words == harmless {
+	for i, m := range h.masts() {
+		if i == named || i > 0 && m.Words == harmless {
 			break
 		}
+		what := m.Name
+		if m.carriers > 1 {
+			what += fmt.Sprintf(" with %d carriers", m.carriers)
+		}
 		all = append(all, fmt.Sprintf("%s, %s towards %.0f°, %s: %s dBm, %s.",
-			e.Name, sayAway(e.DistanceKm*1000), e.BearingDeg, e.PathWords, e.PortDBm, e.Words))
+			what, sayAway(m.DistanceKm*1000), m.BearingDeg, m.PathWords, m.PortDBm, m.Words))
 	}
 	return append(all, h.outcome())
+}
+
+// mast is the strongest of the carriers of one mast that do the same.
+type mast struct {
+	radio.Severity
+	carriers int
+}
+
+// masts puts carriers of one mast together, the strongest first.
+func (h *leftOver) masts() (all []mast) {
+	for _, e := range h.effects {
+		i := slices.IndexFunc(all, func(m mast) bool { return m.Name == e.Name && m.Words == e.Words })
+		if i < 0 {
+			all = append(all, mast{Severity: e})
+			i = len(all) - 1
+		}
+		all[i].carriers++
+	}
+	return all
 }
 
 // harmless is how radio.Severity words a transmitter that does nothing.

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 
 	"foreaim/track"
@@ -115,7 +116,8 @@ func chooseTransmitter(all []radio.Transmitter, text string) (radio.Transmitter,
 		if sameName(t.Name, text) {
 			return t, nil
 		}
-		if strings.Contains(strings.ToLower(t.Name), strings.ToLower(text)) {
+		// One mast may send on several frequencies.
+		if strings.Contains(strings.ToLower(t.Name), strings.ToLower(text)) && !slices.Contains(names, t.Name) {
 			found = append(found, t)
 			names = append(names, t.Name)
 		}
