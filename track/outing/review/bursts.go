@@ -1,7 +1,6 @@
 package review
 
 import (
-	"cmp"
 	"slices"
 	"time"
 
@@ -90,7 +89,7 @@ func (p *Pass) mark(m outing.Mark) {
 
 // at returns the burst that began at about a time.
 func (p *Pass) at(t time.Time) *Burst {
-	i, _ := slices.BinarySearchFunc(p.Bursts, t, func(b Burst, t time.Time) int { return cmp.Compare(b.Time.UnixNano(), t.UnixNano()) })
+	i, _ := slices.BinarySearchFunc(p.Bursts, t, func(b Burst, t time.Time) int { return b.Time.Compare(t) })
 	var best *Burst
 	for _, k := range []int{i - 1, i} {
 		if k < 0 || k >= len(p.Bursts) {

@@ -38,6 +38,13 @@ const fewShares = 0.002
 // learnedBy is by how much an error must have become smaller to count as learned.
 const learnedBy = 0.75
 
+// learned tells whether an error is better known than by its usual standard
+// deviation, or known not to be usual.
+func learned(e aim.Estimate, usualSigma float64) bool {
+	return e.High-e.Low < learnedBy*2*usualSigma ||
+		math.Abs(e.Mean) > 2*usualSigma && math.Abs(e.Mean) > 1.5*e.Sigma
+}
+
 // estimate works out the errors on a grid that is laid where they are.
 func (w *weigher) estimate(terms []term) {
 	coarse := w.marginals(w.coarse, terms)
@@ -48,8 +55,8 @@ func (w *weigher) estimate(terms []term) {
 	e.TimeErrorS = g.late.estimate(fine.late)
 	e.HeadingErrorDeg = g.heading.estimate(fine.heading)
 	e.MarginDB = g.margin.estimate(fine.margin)
-	e.TimeLearned = e.TimeErrorS.High-e.TimeErrorS.Low < learnedBy*2*w.limits.lateSigma || math.Abs(e.TimeErrorS.Mean) > 2*w.limits.lateSigma
-	e.HeadingLearned = e.HeadingErrorDeg.High-e.HeadingErrorDeg.Low < learnedBy*2*w.limits.headingSigma || math.Abs(e.HeadingErrorDeg.Mean) > 2*w.limits.headingSigma
+	e.TimeLearned = learned(e.TimeErrorS, w.limits.lateSigma)
+	e.HeadingLearned = learned(e.HeadingErrorDeg, w.limits.headingSigma)
 	for _, t := range terms {
 		if !t.absent {
 			e.ObjectProbability += t.share

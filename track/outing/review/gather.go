@@ -195,7 +195,7 @@ func (t *tape) pass(file string, e outing.PassEntry) Pass {
 		}
 	}
 	if f, ok := last(t.facings, set); ok && f.AzimuthDeg.Known {
-		p.FacingHow = string(f.How)
+		p.FacingHow, p.FacingDeg = string(f.How), f.AzimuthDeg.Value
 		if p.FacingHow == "" {
 			p.FacingHow = "unknown"
 		}

@@ -24,6 +24,8 @@ type Pass struct {
 	FrequencyHz     float64 // as sent; 0 unknown
 	HeadingSigmaDeg float64 // of the facing
 	FacingHow       string  // what the facing was made of; empty: it was never set
+	FacingDeg       float64 // its true azimuth, as believed; only with FacingHow
+	BeamwidthDeg    float64 // of the settings
 
 	Bursts []Burst // expected, in order; without a schedule those that were marked
 	Strays []Burst // heard where none was expected

@@ -23,6 +23,7 @@ func Of(logs []outing.Log, s Settings) Review {
 
 // judge reviews one pass.
 func judge(p Pass, s Settings) Pass {
+	p.BeamwidthDeg = s.BeamwidthDeg
 	if p.HeadingSigmaDeg == 0 {
 		p.HeadingSigmaDeg = s.HeadingSigmaDeg
 		if p.FacingHow == "" {

@@ -88,7 +88,7 @@ func (w *weigher) limit() {
 	p, s := w.pass, w.settings
 	off := offBeam * s.BeamwidthDeg
 	l := limits{
-		headingDeg: off, lateS: 5, lateSigma: math.Max(1, math.Min(600, p.Likely.SigmaS)),
+		headingDeg: off, lateS: 5, lateSigma: math.Max(0.1, math.Min(600, p.Likely.SigmaS)),
 		headingSigma: p.HeadingSigmaDeg, marginMean: s.MarginDB, marginSigma: s.MarginSigmaDB,
 	}
 	for l.lateS < 200 {

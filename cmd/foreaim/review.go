@@ -1,0 +1,216 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"foreaim/track/outing"
+	"foreaim/track/outing/review"
+	"foreaim/track/outing/review/page"
+
+	"github.com/spf13/cobra"
+)
+
+// reviewFlags are what review is asked for, and what a record doesn't hold.
+type reviewFlags struct {
+	json         bool
+	html, export string
+	place        value[disclosure]
+
+	widthDeg, handDeg, marginDB, marginErrorDB, fadingDB value[float64]
+}
+
+func newReviewCommand(sys system) *cobra.Command {
+	r := &reviewFlags{
+		place:    value[disclosure]{parse: parsePlaceWord, kind: "WORD"},
+		widthDeg: numberFlag("DEG", 1, 180), handDeg: numberFlag("DEG", 0, 90),
+		marginDB: numberFlag("DB", -60, 100), marginErrorDB: numberFlag("DB", 0, 40), fadingDB: numberFlag("DB", 0, 40),
+	}
+	cmd := &cobra.Command{
+		Use:   "review [LOG...]",
+		Short: "tell from the record what happened on an outing, and what to change",
+		Long: `Tell from the record of an outing what was expected and what was heard, where
+the antenna was held and where the satellite was, what is known of the errors by
+now, what was probably wrong, and what to change next time. Without LOG it is the
+newest record. Of several records it also tells what stays from one to the other.
+
+The odds are of eight causes; two may be at work at once, so they may add up to
+more than 100 %. A record that says too little gives no verdict.
+
+The HTML file needs nothing else: no network and no scripts. The export is a
+file of marks, the heard bursts only, for the satellite's team. With --place
+rounded the place is rounded to a tenth of a degree and directions to 5°; with
+none both are left out of the export, and the place of the rest. Look angles in
+--html and --json tell a careful reader where you stood even so.`,
+		RunE: func(cmd *cobra.Command, args []string) error { return sys.review(cmd, r, args) },
+	}
+	f := cmd.Flags()
+	f.BoolVar(&r.json, "json", false, "print JSON for programs")
+	f.StringVar(&r.html, "html", "", "write the review with its figures to the HTML `FILE`")
+	f.StringVar(&r.export, "export", "", "write the heard bursts to the CSV `FILE`")
+	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
+	f.Var(&r.widthDeg, "beamwidth", "the antenna's, between the half-power points (that of the configuration, or 50)")
+	f.Var(&r.handDeg, "aim-error", "your hand is off by about this in each hold (8 without it)")
+	f.Var(&r.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam (6 without it)")
+	f.Var(&r.marginErrorDB, "margin-error", "the margin is wrong by about this (4 without it)")
+	f.Var(&r.fadingDB, "fading", "the signal goes up and down by about this (5 without it)")
+	return cmd
+}
+
+// review reads the records and tells of them.
+func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) error {
+	config, err := sys.configFor(cmd)
+	if err != nil {
+		return err
+	}
+	if len(args) == 0 {
+		newest, err := newestRecord(sys.records)
+		if err != nil {
+			return err
+		}
+		args = []string{newest}
+	}
+	var logs []outing.Log
+	for _, file := range args {
+		log, err := sys.readOuting(file)
+		if err != nil {
+			return err
+		}
+		logs = append(logs, log)
+	}
+	answer := review.Of(logs, r.settings(config))
+	if r.html != "" {
+		var b bytes.Buffer
+		options := page.Options{Local: sys.local, Place: r.placeWords, Program: sys.version}
+		if err := page.Write(&b, answer, options); err != nil {
+			return err
+		}
+		if err := writeWhole(r.html, b.Bytes()); err != nil {
+			return err
+		}
+	}
+	if r.export != "" {
+		var b bytes.Buffer
+		if err := r.writeHeard(&b, answer); err != nil {
+			return err
+		}
+		if err := writeWhole(r.export, b.Bytes()); err != nil {
+			return err
+		}
+	}
+	if r.json {
+		return printJSON(sys.stdout, newReviewAnswer(answer, r.place.or(placeExact)))
+	}
+	_, err = io.WriteString(sys.stdout, sys.reviewText(answer, r))
+	return err
+}
+
+// settings are the defaults with those that were given.
+func (r *reviewFlags) settings(c config) review.Settings {
+	return review.Settings{
+		BeamwidthDeg: r.widthDeg.or(c.beamwidth.narrower()), HandDeg: r.handDeg.or(0), FadingDB: r.fadingDB.or(0),
+		MarginDB: r.marginDB.or(0), MarginKnown: r.marginDB.given, MarginSigmaDB: r.marginErrorDB.or(0),
+	}
+}
+
+// readOuting reads one record and warns of what can't be read of it.
+func (sys system) readOuting(path string) (outing.Log, error) {
+	const hint = `records are the files that end in .jsonl in foreaim/outings, in the place for state`
+	file, err := os.Open(path)
+	if err != nil {
+		return outing.Log{}, wrong(hint, "%w", err)
+	}
+	defer file.Close()
+	log, err := outing.Read(file, path)
+	if err != nil {
+		sys.warn("%v", err)
+		sys.sayHint(err)
+	}
+	if len(log.Records) == 0 {
+		if len(log.Faults) > 0 {
+			return log, wrong(hint, "%w", log.Faults[0])
+		}
+		return log, wrong(hint, "%s: there is nothing in it", path)
+	}
+	for _, f := range log.Faults[:min(len(log.Faults), maxFaults)] {
+		sys.warn("%v", f)
+		sys.sayHint(f)
+	}
+	if more := len(log.Faults) - maxFaults + log.MoreFaults; more > 0 {
+		sys.warn("%s: %d more lines are not understood", path, more)
+	}
+	return log, nil
+}
+
+// newestRecord finds the record of the last outing.
+func newestRecord(folder string) (string, error) {
+	newest := recordName{}
+	entries, err := os.ReadDir(folder)
+	if err != nil && !os.IsNotExist(err) {
+		return "", failed("", "%w", err)
+	}
+	for _, e := range entries {
+		if name, ok := parseRecordName(e.Name()); ok && e.Type().IsRegular() && name.after(newest) {
+			newest = name
+		}
+	}
+	if newest == (recordName{}) {
+		return "", wrong("name the file of a record: foreaim review LOG", "there is no record of an outing yet in %s", folder)
+	}
+	return filepath.Join(folder, newest.String()+recordSuffix), nil
+}
+
+// writeWhole writes a file beside its place and renames it into it.
+func writeWhole(path string, data []byte) error {
+	beside, err := os.CreateTemp(filepath.Dir(path), ".foreaim-*")
+	if err != nil {
+		return failed("", "%w", err)
+	}
+	defer os.Remove(beside.Name()) // gone already when all went well
+	_, err = beside.Write(data)
+	if closed := beside.Close(); err == nil {
+		err = closed
+	}
+	if err == nil {
+		err = os.Rename(beside.Name(), path)
+	}
+	if err != nil {
+		return failed("", "%s could not be written: %w", path, err)
+	}
+	return nil
+}
+
+// disclosure is how exactly the place is told.
+type disclosure string
+
+const (
+	placeExact   disclosure = "exact"
+	placeRounded disclosure = "rounded"
+	placeNone    disclosure = "none"
+)
+
+func parsePlaceWord(text string) (disclosure, error) {
+	switch p := disclosure(strings.TrimSpace(text)); p {
+	case placeExact, placeRounded, placeNone:
+		return p, nil
+	}
+	return "", wrong("", "%q is not exact, rounded or none", text)
+}
+
+// placeWords says where a pass was looked at from.
+func (r *reviewFlags) placeWords(p review.Pass) string {
+	if p.Site == nil {
+		return ""
+	}
+	switch r.place.or(placeExact) {
+	case placeNone:
+		return ""
+	case placeRounded:
+		return fmt.Sprintf("near %.1f, %.1f", p.Site.LatitudeDeg, p.Site.LongitudeDeg)
+	}
+	return fmt.Sprintf("%.4f, %.4f, %.0f m", p.Site.LatitudeDeg, p.Site.LongitudeDeg, p.Site.HeightM)
+}
