@@ -69,6 +69,7 @@ an overloaded receiver shows its own ghosts, and they fall by more than that.`,
 	f.StringVar(&v.satellite, "satellite", "", "the beacon is that of `SAT` of the configuration")
 	f.Var(&v.region, "region", "whose channels: region 1, north america, japan, australia or new zealand")
 	o.addSite(f)
+	o.addTerrain(f)
 	o.addFrequency(f)
 	l.add(f)
 	o.addJSON(f)
@@ -111,7 +112,11 @@ func (sys system) ask(ctx context.Context, c config, o *options, l *linkFlags, v
 	if err != nil {
 		return a, nil, err
 	}
-	a.Known, err = c.readTransmitters(l, p.site, sight{})
+	g, err := o.openGround(c)
+	if err != nil {
+		return a, nil, err
+	}
+	a.Known, err = c.readTransmitters(l, p.site, g.sightOf(p.site))
 	return a, notes, err
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/json"
@@ -125,7 +126,18 @@ func (g *ground) kept(file string) (p terrain.Panorama, ok bool) {
 	if err != nil || json.Unmarshal(data, &k) != nil || k.Stamp == "" || k.Stamp != g.files.stamp(k.Tiles) {
 		return p, false
 	}
-	return k.Panorama, len(k.Panorama.Crests) > 0
+	return k.Panorama, whole(k.Panorama)
+}
+
+// whole tells whether a panorama can be what was worked out: crests evenly from
+// north, none beyond the sky.
+func whole(p terrain.Panorama) bool {
+	for i, c := range p.Crests {
+		if c.AzimuthDeg != 360*float64(i)/float64(len(p.Crests)) || !(c.ElevationDeg >= -90 && c.ElevationDeg <= 90) {
+			return false
+		}
+	}
+	return len(p.Crests) > 0 && p.ReachKm > 0
 }
 
 // keep writes a skyline and makes room for it. What can't be kept is worked out
@@ -146,7 +158,7 @@ func keep(file string, k keptPanorama) {
 		}
 		return 0
 	}
-	slices.SortFunc(entries, func(a, b os.DirEntry) int { return int(age(a)/1e6 - age(b)/1e6) })
+	slices.SortFunc(entries, func(a, b os.DirEntry) int { return cmp.Compare(age(a), age(b)) })
 	for _, e := range entries[:len(entries)-mostKept] {
 		os.Remove(filepath.Join(folder, e.Name())) // another program may have done so
 	}
