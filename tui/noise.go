@@ -72,6 +72,7 @@ func answerNoise(a outing.Answer) func(m *model) tea.Cmd {
 			return nil
 		}
 		m.recording.put(now, answered.Entry())
+		m.reception.answered = test.Answered()
 		if f, over := test.Finding(); over {
 			m.noise.finding = &f
 			m.recording.put(now, f.Entry())

@@ -11,6 +11,7 @@ import (
 
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/outing"
 	"foreaim/track/radio"
 )
 
@@ -28,6 +29,7 @@ type reception struct {
 	cancel context.CancelFunc
 	known  *gathered // nil until it is known
 
+	answered  []outing.Answered // of the last noise test
 	reckoning bool
 	reckoned  *reckoned
 
@@ -64,6 +66,7 @@ type momentOf struct {
 	rise time.Time // of the pass; zero: none
 	next int       // the number of the next hold
 	slot int64     // of the time
+	told told
 }
 
 // reckoned is what the transmitters do to the beacon now and at the next bursts.
@@ -76,6 +79,7 @@ type reckoned struct {
 	bursts     []burstMargin
 	severities []radio.Severity
 	advice     radio.Advice
+	cause      *radio.Diagnosis // nil: too little is known
 }
 
 // burstMargin is the margin for hearing at an expected burst.
@@ -196,7 +200,7 @@ func (m *model) reckonDue() tea.Cmd {
 	if r.known == nil || r.known.around == nil || r.reckoning {
 		return nil
 	}
-	at := momentOf{slot: s.now.UnixNano() / int64(reckonEvery)}
+	at := momentOf{slot: s.now.UnixNano() / int64(reckonEvery), told: m.told()}
 	if s.pass != nil {
 		at.rise = s.pass.Rise.Time
 	}
@@ -238,10 +242,14 @@ func (r *reckoned) reckon(looks []track.Look, before *reckoned) *reckoned {
 		}
 	}
 	if before != nil && before.of == r.of && before.moment.rise.Equal(r.moment.rise) && before.moment.next == r.moment.next {
-		r.advice = before.advice
+		r.advice, r.cause = before.advice, before.cause
+		if before.moment.told == r.moment.told {
+			return r
+		}
 	} else {
 		r.advice = around.Advise(worst, 0)
 	}
+	r.cause = r.of.cause(r.moment.told, worst)
 	return r
 }
 

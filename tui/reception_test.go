@@ -10,6 +10,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track"
+	"foreaim/track/outing"
 	"foreaim/track/radio"
 	"foreaim/track/terrain"
 )
@@ -172,6 +173,37 @@ func TestReceptionWithoutKnowledge(t *testing.T) {
 				t.Errorf("%s: a control character gets through", name)
 			}
 		}
+	}
+}
+
+// The cause is named by what was seen. The noise test alone, once it was made, tells
+// that it is made in the receiver, if not which of two ways: noise that stays when the antenna is turned away and falls by far more
+// than the attenuator takes off.
+func TestReceptionNamesTheCause(t *testing.T) {
+	site := overheard(t)
+	m := picture(t, stories["move"], 120, 40, on(site))
+	press(t, m, "h")
+	if page := m.page.plain(); !strings.Contains(page, "Cause   "+string(radio.MixedProduct)+" (8") {
+		t.Errorf("by what was seen:\n%s", page)
+	}
+	site.Seen = radio.Seen{}
+	m = picture(t, stories["before"], 120, 40, on(site))
+	press(t, m, "h")
+	if page := m.page.plain(); strings.Contains(page, "Cause") {
+		t.Errorf("by nothing:\n%s", page)
+	}
+	press(t, m, "esc", "n", "x", "n", "y", "y", "x", "h")
+	if got, want := m.told(), (told{noise: "up", turnAway: outing.No, weaken: outing.Yes, tooMuch: outing.Yes}); got != want {
+		t.Fatalf("told %+v, want %+v", got, want)
+	}
+	inside := 0.0
+	for _, o := range m.reception.reckoned.cause.Odds {
+		if o.Cause == radio.MixedProduct || o.Cause == radio.Saturation {
+			inside += o.Probability
+		}
+	}
+	if page := m.page.plain(); inside < 0.9 || !strings.Contains(page, "Cause") {
+		t.Errorf("by the noise test: made in the receiver by %.2f\n%s", inside, page)
 	}
 }
 

@@ -40,6 +40,7 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 	margins := part{label: "To hear", lines: r.marginLines(c, s, width)}
 	what, caution := r.remedyLines(c, width)
 	remedy := part{label: "Change", lines: what}
+	cause := part{label: "Cause", lines: r.causeLines(c, width)}
 	danger := part{label: "Caution", lines: caution}
 	others := part{label: "Or", lines: r.otherLines(c, width)}
 	chain := part{label: "Chain", lines: r.chainLines(c, width)}
@@ -61,6 +62,7 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 	}
 	grow(&margins, 1)
 	grow(&remedy, 2)
+	grow(&cause, 1)
 	grow(&masts, min(list, 2))
 	grow(&chain, 2)
 	grow(&danger, 1)
@@ -77,6 +79,7 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 	}
 	grow(&margins, 3)
 	grow(&remedy, len(what))
+	grow(&cause, len(cause.lines))
 	grow(&danger, len(caution))
 	grow(&chain, len(chain.lines))
 	grow(&masts, list)
@@ -93,10 +96,10 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 		danger.rows = min(danger.rows, len(danger.lines))
 	}
 	y, apart := 1, 0
-	if parts := []part{margins, remedy, danger, others, chain, masts, band}; left >= len(parts) {
+	if parts := []part{margins, cause, remedy, danger, others, chain, masts, band}; left >= len(parts) {
 		apart = 1
 	}
-	for _, p := range []part{margins, remedy, danger, others, chain, masts, band} {
+	for _, p := range []part{margins, cause, remedy, danger, others, chain, masts, band} {
 		if p.rows == 0 {
 			continue
 		}
