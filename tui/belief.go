@@ -23,8 +23,21 @@ func (s *scene) tellBelief(l *learning) {
 		return
 	}
 	s.belief = l.advice
+	s.followBelief()
 	s.twists = l.twists(s)
 	s.twist = len(s.twists) > 0 && s.twists[0] == s.moment.Next.Number
+}
+
+// followBelief takes the satellite for as late as it is believed to be, once that is
+// more than nobody knows.
+func (s *scene) followBelief() {
+	e := s.belief.TimeErrorS
+	if !s.lookOK || !s.belief.Learned || !s.belief.Explains || math.Abs(e.Mean) < 1.5*e.Sigma {
+		return
+	}
+	if look, err := s.target.orbit.LookLate(s.site, s.now, e.Mean); err == nil {
+		s.look, s.lateS = look, e.Mean
+	}
 }
 
 // of tells whether it is about the pass that is shown.

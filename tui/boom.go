@@ -64,6 +64,9 @@ const onAimDeg = 3.0
 // boomRemark says how far the boom is off the aim.
 func (s *scene) boomRemark() remark {
 	b := s.sensed
+	if s.hand != nil {
+		b = sensed{known: true, pitched: true, boom: s.handAt()}
+	}
 	if !b.known {
 		if b.disabled != "" {
 			return remark{long: "no boom: " + b.disabled, short: "no boom"}

@@ -172,4 +172,6 @@ type Config struct {
 	// the title. The boom is held as the screen says; nil: it doesn't say.
 	// Nil, or an empty text: nothing.
 	Sounds func(computer time.Time, boom *Boom) string
+	// Practice lets the keys turn the boom; nil: nobody practises.
+	Practice Practice
 }

@@ -18,6 +18,7 @@ const (
 	onPasses   screen = "passes"
 	onChecks   screen = "checklist"
 	onNoise    screen = "noise test" // over the pointing view
+	onPractice screen = "practice"   // over the pointing view
 	onSkyline  screen = "skyline"
 	onNorth    screen = "find north"
 	onHelp     screen = "help"
@@ -114,7 +115,7 @@ func bindings() []binding {
 		on(onSkyline, "the skyline bends here: set a point", "Enter set", list("Enter", "Space"), list("enter", " "), (*model).setPoint),
 		on(onSkyline, "take the last point away", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).takePoint),
 		on(onSkyline, "back to pointing", "Esc back", list("Esc", "k"), list("esc", "k"), show(onPointing)),
-	}, northKeys(), receptionKeys(), []binding{
+	}, practiceKeys(), northKeys(), receptionKeys(), []binding{
 		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
 		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
 		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),
@@ -194,6 +195,11 @@ func (m *model) press(name string) tea.Cmd {
 			return cmd
 		}
 	}
+	if m.showing == onPointing && m.config.Practice != nil {
+		if cmd, ok := m.pressOn(name, onPractice); ok {
+			return cmd
+		}
+	}
 	cmd, _ := m.pressOn(name, m.showing, everywhere)
 	return cmd
 }
@@ -226,7 +232,8 @@ func (m *model) pressOn(name string, views ...screen) (tea.Cmd, bool) {
 func (m *model) footer() []string {
 	var help, back, others []string
 	for _, b := range m.keys {
-		if b.short == "" || b.View != string(everywhere) && b.View != string(m.showing) {
+		steers := b.View == string(onPractice) && m.config.Practice != nil && m.showing == onPointing
+		if b.short == "" || b.View != string(everywhere) && b.View != string(m.showing) && !steers {
 			continue
 		}
 		switch {

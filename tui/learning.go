@@ -215,9 +215,9 @@ func (l *learning) watch(s *scene, f facing) {
 	}
 	l.kept.facing = f
 	if next := s.moment.Next; next != nil {
-		if s.sensed.known && s.sensed.pitched && next.Burst && s.moment.Now && !s.now.Before(next.At) {
+		if boom, ok := s.points(); ok && next.Burst && s.moment.Now && !s.now.Before(next.At) {
 			if at := next.At.UnixMilli(); l.felt[at] == (aim.Direction{}) {
-				l.felt[at] = s.sensed.boom
+				l.felt[at] = boom
 			}
 		}
 		if !next.Burst && l.last.Number == next.Number-1 && !l.last.Burst && !l.last.At.IsZero() {
@@ -225,6 +225,14 @@ func (l *learning) watch(s *scene, f facing) {
 		}
 		l.last = *next
 	}
+}
+
+// points returns where the boom points, if that is known.
+func (s *scene) points() (aim.Direction, bool) {
+	if s.hand != nil {
+		return s.handAt(), true
+	}
+	return s.sensed.boom, s.sensed.known && s.sensed.pitched
 }
 
 // reface takes it that the facing was corrected, which turns all directions

@@ -125,12 +125,23 @@ func (s *scene) satellite() []string {
 	}
 	where := fmt.Sprintf("Now %s %d°", s.azimuth(s.look.AzimuthDeg), whole(s.look.ElevationDeg))
 	where += s.hiddenNow()
+	if s.lateS != 0 {
+		where += s.asLate()
+	}
 	full := where + fmt.Sprintf("  %.0f km", s.look.RangeKm)
 	if s.target.FrequencyHz > 0 {
 		hz := megahertz(track.ReceiveHz(s.target.FrequencyHz, s.look.RangeRateKmS))
 		return []string{full + "  receive " + hz, full + "  " + hz, where + "  " + hz, where}
 	}
 	return []string{full, where}
+}
+
+// asLate says in brackets how late it is taken to be.
+func (s *scene) asLate() string {
+	if s.lateS < 0 {
+		return fmt.Sprintf(" (as %.0f s early)", -s.lateS)
+	}
+	return fmt.Sprintf(" (as %.0f s late)", s.lateS)
 }
 
 // hiddenNow says in brackets why it is not in sight; empty while it is.

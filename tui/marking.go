@@ -134,6 +134,10 @@ func (m *model) trueNow() time.Time { return m.tracker.clock.Correct(m.config.No
 
 // hear takes the key for heard.
 func (m *model) hear() tea.Cmd {
+	if p := m.config.Practice; p != nil && !p.Sounded(m.config.Now()) {
+		m.tell("Nothing sounded: turn the boom with the arrow keys to where the burst will be")
+		return nil
+	}
 	return m.mark(m.marking.marks.Hear(m.trueNow(), m.scene.held()), "")
 }
 

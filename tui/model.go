@@ -39,6 +39,7 @@ type model struct {
 	finder    finder
 	marking   marking
 	learning  learning
+	boom      Boom // of somebody who practises
 	recording recording
 	speaking  speaking
 	checking  checking
@@ -230,9 +231,10 @@ func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, &m.learning, m.config.Now(), m.facing, m.report, m.silent)
 	m.lookNorth()
+	m.scene.tellHand(m.config, m.boom)
+	m.scene.tellSounds(m.config)
 	m.learning.watch(&m.scene, m.facing)
 	m.scene.tellBelief(&m.learning)
-	m.scene.tellSounds(m.config)
 	m.scene.tellRecord(m.config.Record)
 	m.scene.tellVoice(&m.speaking)
 	if m.settled() {

@@ -138,6 +138,10 @@ func (s *scene) sky() sky {
 	if s.sensed.known {
 		k.boom = &s.sensed.boom
 	}
+	if s.hand != nil {
+		hand := s.handAt()
+		k.boom = &hand
+	}
 	if s.moment.Next != nil {
 		k.holds = append(k.holds, s.moment.Next.Direction)
 		for _, h := range s.moment.Following {
@@ -180,21 +184,21 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 		return func(y int) { c.text(1, y, plain, c.fit(c.columns-2, candidates...)) }
 	}
 	var all []line
-	marked := len(s.tally.line()) > 0 || len(s.todo) > 0
+	marked, believed := len(s.tally.line()) > 0 || len(s.todo) > 0, s.believed()
 	if s.noise.todo != "" {
 		for _, part := range wrap(c.glyphs.say(s.noise.todo), c.columns-2) {
 			all = append(all, line{0, text(part)})
 		}
 	} else if !l.side {
 		need := 1
-		if marked && c.columns < 80 { // the window numbers them as well
+		if marked && (c.columns < 80 || len(believed) > 0) { // the window numbers them as well
 			need = 4
 		}
 		all = append(all, line{need, text(c.glyphs.say(s.following(c.columns - 2)))})
 	}
 	now, nowNeed := s.satellite(), 2
-	if lines := s.believed(); len(lines) > 0 {
-		all = append(all, line{1, text(lines...)})
+	if len(believed) > 0 {
+		all = append(all, line{1, text(believed...)})
 		if c.columns < 80 {
 			nowNeed = 4
 		}

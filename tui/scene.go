@@ -67,6 +67,7 @@ type scene struct {
 	said   north.Facing // by the references
 	made   outing.References
 	sensed sensed // of the boom
+	hand   *Boom  // as the keys have turned it; nil: nobody practises
 
 	sun, moon *aim.Direction // nil: not in sight
 	landmarks []seenLandmark
@@ -77,6 +78,7 @@ type scene struct {
 
 	look    track.Look // now
 	lookOK  bool
+	lateS   float64 // it is taken to be, in look
 	lookErr error
 
 	pass   *track.Pass

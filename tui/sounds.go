@@ -6,9 +6,12 @@ import "foreaim/track"
 // degrees.
 type Boom struct{ RightDeg, UpDeg float64 }
 
-// told returns where the boom is held by somebody who does what the screen says;
-// nil where it says nothing that a hand can follow.
+// told returns where the boom is held: where the keys have turned it, or else by
+// somebody who does what the screen says; nil where it says nothing that a hand can follow.
 func (s *scene) told() *Boom {
+	if s.hand != nil {
+		return s.hand
+	}
 	h := s.aimed()
 	if h == nil || !s.facing.known {
 		return nil

@@ -23,6 +23,7 @@ const (
 
 func newDemoCommand(sys system) *cobra.Command {
 	speed := value[float64]{parse: parseSpeed, kind: "N", value: 1}
+	var practice practice
 	var screen screenFlags
 	cmd := &cobra.Command{
 		Use:   "demo",
@@ -35,15 +36,25 @@ Trees hide a part of the sky, the noise goes up for a while, nobody has confirme
 yet that the recorder runs, and north is not where you are told that it is: find it
 with the key w, by the chapel, which you see one fist left of straight ahead. The
 satellites are late on their elements: mark what you hear, and the screen learns
-from that, and from what you don't hear, where they really are. A
-mast drowns the second pass: the key h tells so, and what helps. The record of the
-demonstration is kept in a temporary folder; where it lies is said at the end.`,
+from that, and from what you don't hear, where they really are. A mast drowns the
+second pass: the key h tells so, and what helps. The record of the demonstration is
+kept in a temporary folder; where it lies is said at the end.
+
+With --practise the truth is another one each time, or that of a --seed, and you
+turn the boom yourself: with the arrow keys, by half a fist, and with [ and ] by
+three. Only what sounds can be marked. At the end it is said what you heard, what
+you would have heard by following the elements alone, and what by knowing the truth.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			return sys.demo(cmd, speed.value, screen)
+			if practice.seed != 0 && !practice.on {
+				return wrong("add --practise", "--seed is for practising")
+			}
+			return sys.demo(cmd, speed.value, screen, practice)
 		},
 	}
 	cmd.Flags().Var(&speed, "speed", "let time run so many times as fast (0.1 to 60)")
+	cmd.Flags().BoolVar(&practice.on, "practise", false, "turn the boom yourself, and see your score")
+	cmd.Flags().Uint64Var(&practice.seed, "seed", 0, "practise with the truth of this `NUMBER` again")
 	screen.add(cmd.Flags())
 	return cmd
 }
@@ -56,11 +67,16 @@ func parseSpeed(text string) (float64, error) {
 	return n, nil
 }
 
-func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) error {
+func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags, practice practice) error {
 	begin := sys.now()
 	w, err := world.New(cmd.Context(), begin)
 	if err != nil {
 		return failed("", "%w", err)
+	}
+	if practice.on {
+		if err := practice.begin(w, begin); err != nil {
+			return failed("", "%w", err)
+		}
 	}
 	pace := demoPace{w, begin, speed}
 	truth := func() time.Time { return pace.truth(sys.now()) }
@@ -72,7 +88,11 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	}
 	config.Now = laptop
 	config.Title = "demo"
-	config.Sounds = demoEar(w, w.ClockSlow)
+	ear := &demoEar{world.Ear{World: w}, w.ClockSlow}
+	config.Sounds = ear.listen
+	if practice.on {
+		config.Practice = ear
+	}
 	config.FacingDeg, config.FacingKnown = w.BelievedDeg, true
 	config.Landmarks = []north.Landmark{w.Chapel}
 	config.Skyline = w.Skyline
@@ -86,7 +106,7 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 	if !sys.terminal {
 		// One picture has no time to wait for the receiver.
 		config.Now = truth
-		config.Sounds = demoEar(w, 0)
+		ear.slow = 0
 		config.Site, config.SiteKnown = w.Site, true
 		_, err := fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
 		return err
@@ -116,7 +136,11 @@ func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags) er
 		return err
 	}
 	defer end()
-	return sys.showRecorded(ctx, config)
+	err = sys.showRecorded(ctx, config)
+	if practice.on && err == nil {
+		fmt.Fprint(sys.stdout, practice.score(&ear.Ear))
+	}
+	return err
 }
 
 // showRecorded shows the demonstration and keeps its record in a folder of its

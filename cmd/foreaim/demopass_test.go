@@ -105,7 +105,7 @@ func playDemo(t *testing.T, change func(c *tui.Config, w *world.World), watch fu
 		}
 		config := tui.Config{
 			Now: d.now, Zone: time.UTC, Site: w.Site, SiteKnown: true, FacingKnown: true,
-			Skyline: w.Skyline, Record: d.record, Silent: true, Title: "demo", Sounds: demoEar(w, 0),
+			Skyline: w.Skyline, Record: d.record, Silent: true, Title: "demo", Sounds: (&demoEar{Ear: world.Ear{World: w}}).listen,
 		}
 		for _, s := range w.Satellites {
 			config.Targets = append(config.Targets, tui.Target{Orbit: s.Orbit, Name: s.Set.Name, FrequencyHz: s.FrequencyHz, Schedule: s.Schedule})

@@ -75,15 +75,21 @@ func (t demoTones) Play(tones []aim.Tone, staleAfter time.Time, urgent bool) {
 	t.TonePlayer.Play(tones, t.pace.real(staleAfter), urgent)
 }
 
-// demoEar is what somebody outdoors has ears for in the demonstration, with the
-// boom held as the screen says.
-func demoEar(w *world.World, slow time.Duration) func(computer time.Time, boom *tui.Boom) string {
-	ear := &world.Ear{World: w}
-	return func(computer time.Time, boom *tui.Boom) string {
-		var held *world.Boom
-		if boom != nil {
-			held = &world.Boom{RightDeg: boom.RightDeg, UpDeg: boom.UpDeg}
-		}
-		return ear.Listen(computer.Add(slow), held)
-	}
+// demoEar is what somebody outdoors has ears for in the demonstration, whose laptop
+// is slow.
+type demoEar struct {
+	world.Ear
+	slow time.Duration
 }
+
+// listen returns what can be heard.
+func (e *demoEar) listen(computer time.Time, boom *tui.Boom) string {
+	var held *world.Boom
+	if boom != nil {
+		held = &world.Boom{RightDeg: boom.RightDeg, UpDeg: boom.UpDeg}
+	}
+	return e.Listen(computer.Add(e.slow), held)
+}
+
+// Sounded tells whether something sounded that can be marked.
+func (e *demoEar) Sounded(computer time.Time) bool { return e.Ear.Sounded(computer.Add(e.slow)) }

@@ -83,7 +83,7 @@ func (w *World) NextBurst(satellite int, at time.Time) (Burst, error) {
 		return b, err
 	}
 	b.Hidden = !w.sees(b.Look) && !w.sees(last)
-	b.MarginDB = marginAt1000Km - 20*math.Log10(b.Look.RangeKm/1000) - fades[b.Number%len(fades)]
+	b.MarginDB = marginAt1000Km - w.weakerDB - 20*math.Log10(b.Look.RangeKm/1000) - fades[(b.Number+w.tumble)%len(fades)]
 	switch {
 	case satellite == Drowned:
 		b.MarginDB -= drownedDB

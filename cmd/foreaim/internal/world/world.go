@@ -43,6 +43,8 @@ type World struct {
 	BelievedDeg float64
 	Chapel      north.Landmark // on a hill, a fist to the left of where the operator looks
 	Skyline     terrain.Skyline
+	tumble      int     // where in the fades it begins
+	weakerDB    float64 // than marginAt1000Km
 }
 
 // orbit is how one of the passes is to look from the site.
