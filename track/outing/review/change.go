@@ -16,9 +16,13 @@ type Change struct {
 	Bursts float64
 }
 
-// leastGain is how many more bursts a change must give to be told, unless it is
-// the only one.
-const leastGain = 0.3
+const (
+	// leastGain is how many more bursts a change must give to be told, leastShare
+	// which part of the best change's; and no more than mostChanges are told.
+	leastGain   = 0.3
+	leastShare  = 0.15
+	mostChanges = 4
+)
 
 // changes returns what to change, in the order of what it gives.
 func (w *weigher) changes(sets []Together) []Change {
@@ -27,7 +31,7 @@ func (w *weigher) changes(sets []Together) []Change {
 	usual := math.Max(w.limits.marginDB+2, w.settings.MarginDB)
 	for _, b := range p.Bursts {
 		if known(b.Found) && b.Found.ElevationDeg > 0 {
-			could += (1 - missed) * float64(w.coarse.tables[0].of(0, usual-20*math.Log10(b.Found.RangeKm/1000)))
+			could += (1 - missed) * float64(w.tables.of(steady, "").of(0, usual-20*math.Log10(b.Found.RangeKm/1000)))
 		}
 	}
 	left := math.Max(0, could-float64(p.Count(Heard)))
@@ -43,7 +47,7 @@ func (w *weigher) changes(sets []Together) []Change {
 	}
 	slices.SortStableFunc(all, func(a, b Change) int { return cmp.Compare(b.Bursts, a.Bursts) })
 	n := 0
-	for n < len(all) && all[n].Bursts >= leastGain {
+	for n < mostChanges && all[n].Bursts >= max(leastGain, leastShare*all[0].Bursts) {
 		n++
 	}
 	return all[:n]
@@ -80,6 +84,9 @@ func (w *weigher) todo(c Cause) string {
 	case Interference:
 		return "Look for the noise before the pass with the noise test; a filter before the preamplifier, another place, or ten steps from the computer."
 	case Transmitter:
+		if n, agree := w.pass.straysAgree(); agree {
+			return fmt.Sprintf("Expect bursts %.1f s after the times that you were given: %d were heard there.", w.pass.strayShift(), n)
+		}
 		return "Ask the satellite's team whether it sends, and when; until then listen through the whole period, not only at the expected times."
 	}
 	return "Keep one hand free for the mark key, and say when you don't listen."

@@ -2,6 +2,7 @@ package review
 
 import (
 	"math"
+	"slices"
 	"time"
 
 	"foreaim/track"
@@ -85,4 +86,19 @@ func (p *Pass) straysAgree() (n int, agree bool) {
 		}
 	}
 	return n, 3*together >= 2*(n-1)
+}
+
+// strayShift is how many seconds after the expected bursts those began that agree:
+// the middle one of them.
+func (p *Pass) strayShift() float64 {
+	var all []float64
+	for _, s := range p.Strays {
+		off := math.Mod(s.Time.Sub(p.Schedule.First).Seconds(), p.Schedule.Period.Seconds())
+		if off < 0 {
+			off += p.Schedule.Period.Seconds()
+		}
+		all = append(all, off)
+	}
+	slices.Sort(all)
+	return all[len(all)/2]
 }

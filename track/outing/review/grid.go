@@ -5,6 +5,7 @@ import (
 
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/outing"
 )
 
 // grid is every pair of time error and heading error at every margin, and how
@@ -12,8 +13,7 @@ import (
 type grid struct {
 	late, heading, margin axis
 	bursts                []sight
-	tables                [2]*table               // for a hand that held, and one that was anywhere
-	sensor                *table                  // for a sensor on the boom
+	tables                *tables
 	likely                map[likelyKey][]float32 // of one burst, by cell
 	joint                 map[jointKey][]float32  // of all of them
 }
@@ -21,6 +21,7 @@ type grid struct {
 // sight is a burst as the grid sees it.
 type sight struct {
 	heard, stray, sensed bool
+	strength             outing.Strength // only where heard
 	boom                 aim.Direction
 	unit                 []track.Vector // of the satellite, by time error
 	spreadDB             []float64      // what distance adds to the loss at 1000 km
@@ -84,6 +85,8 @@ func (g *grid) of(k jointKey) []float32 {
 		switch {
 		case b.stray:
 			silence *= strayMark
+		case b.heard && b.strength != "":
+			silence *= falseMark / strengths
 		case b.heard:
 			silence *= falseMark
 		default:
@@ -112,12 +115,17 @@ func (g *grid) one(k likelyKey) []float32 {
 		return l
 	}
 	b := g.bursts[k.burst]
-	t := g.tables[0]
+	hand := steady
 	switch {
 	case b.sensed:
-		t = g.sensor
+		hand = sensed
 	case k.wild:
-		t = g.tables[1]
+		hand = wild
+	}
+	t := g.tables.of(hand, b.strength)
+	slip := float32(falseMark)
+	if b.strength != "" {
+		slip /= strengths
 	}
 	booms := make([]track.Vector, len(g.heading.at))
 	for h, x := range g.heading.at {
@@ -133,7 +141,7 @@ func (g *grid) one(k likelyKey) []float32 {
 				if u[2] > 0 {
 					p = t.of(row, m-loss)
 				}
-				p = falseMark + (1-falseMark-missed)*p
+				p = slip + (1-falseMark-missed)*p
 				if !b.heard {
 					p = 1 - p
 				}

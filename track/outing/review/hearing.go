@@ -1,6 +1,10 @@
 package review
 
-import "math"
+import (
+	"math"
+
+	"foreaim/track/outing"
+)
 
 const rad = math.Pi / 180
 
@@ -16,6 +20,9 @@ const (
 	falseMark, missed = 0.01, 0.03
 	// sensorDeg is the scatter of a sensor, an axis.
 	sensorDeg = 3.0
+	// goodDB and strongDB are the margins from which a burst is called good or
+	// strong, wordDB how vague people are about it.
+	goodDB, strongDB, wordDB = 5.0, 12.0, 2.5
 )
 
 // table gives the probability of hearing by the angle between the direction
@@ -29,12 +36,13 @@ const (
 	lowestDB  = -60.0 // one step a dB
 )
 
-// newTable averages over the scatter of the hand and the fading.
-func newTable(beamwidthDeg, handDeg, fadingDB float64) *table {
+// newTable averages over the scatter of the hand and the fading: that a burst is
+// heard and called by its strength, if one is given.
+func newTable(beamwidthDeg, handDeg, fadingDB float64, s outing.Strength) *table {
 	const fine, lowest = 2.0, lowestDB - floorDB - 5
 	var faded [(margins + floorDB + 10) * fine]float64
 	for i := range faded {
-		faded[i] = hearAt(lowest+float64(i)/fine, fadingDB)
+		faded[i] = hearAt(lowest+float64(i)/fine, fadingDB, s)
 	}
 	nodes, weights := scatter()
 	t := new(table)
@@ -58,15 +66,28 @@ func newTable(beamwidthDeg, handDeg, fadingDB float64) *table {
 }
 
 // hearAt averages over the fading.
-func hearAt(marginDB, fadingDB float64) float64 {
+func hearAt(marginDB, fadingDB float64, s outing.Strength) float64 {
 	p, total := 0.0, 0.0
 	for x := -2.75; x < 3; x += 0.5 {
 		w := math.Exp(-x * x / 2)
+		margin := marginDB + x*fadingDB
+		good, strong := logistic((margin-goodDB)/wordDB), logistic((margin-strongDB)/wordDB)
+		called := 1.0
+		switch s {
+		case outing.Weak:
+			called = 1 - good
+		case outing.Good:
+			called = good - strong
+		case outing.Strong:
+			called = strong
+		}
 		total += w
-		p += w / (1 + math.Exp(-(marginDB+x*fadingDB)/softDB))
+		p += w * called * logistic(margin/softDB)
 	}
 	return p / total
 }
+
+func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // scatter returns evenly spaced points of a standard normal distribution and
 // their weights.
@@ -82,12 +103,7 @@ func scatter() (nodes, weights []float64) {
 	return nodes, weights
 }
 
-// heard returns the probability for the cosine of an angle and a margin.
-func (t *table) heard(cos, marginDB float64) float32 {
-	a := int(math.Acos(max(-1, min(1, cos)))/rad/angleStep + 0.5)
-	return t.of(a, marginDB)
-}
-
+// of returns the probability for an angle in steps and a margin.
 func (t *table) of(angle int, marginDB float64) float32 {
 	m := int(marginDB - lowestDB + 0.5)
 	return t[angle][max(0, min(margins, m))]

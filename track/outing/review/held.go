@@ -37,13 +37,13 @@ func (p *Pass) hold(t *tape) {
 				}
 			}
 		}
-		if d, ok := sensed(t.sensor, b.Time, facing); ok {
+		if d, ok := sensedAt(t.sensor, b.Time, facing); ok {
 			b.Held, b.Source, b.sensed = d, BySensor, true
 		}
 	}
 	for i := range p.Strays {
 		b := &p.Strays[i]
-		if d, ok := sensed(t.sensor, b.Time, facing); ok {
+		if d, ok := sensedAt(t.sensor, b.Time, facing); ok {
 			b.Held, b.Source, b.sensed = d, BySensor, true
 		} else if a, ok := advised(t.advice, b.Time); ok && b.Source == Nowhere {
 			b.Held, b.Source = a, ByAdvice
@@ -71,9 +71,9 @@ func advised(all []timed[outing.AdviceEntry], burst time.Time) (d aim.Direction,
 	return d, false
 }
 
-// sensed returns where a sensor on the boom pointed at a burst, as the facing
+// sensedAt returns where a sensor on the boom pointed at a burst, as the facing
 // corrects it.
-func sensed(all []timed[outing.SensorEntry], burst time.Time, facing outing.FacingEntry) (d aim.Direction, ok bool) {
+func sensedAt(all []timed[outing.SensorEntry], burst time.Time, facing outing.FacingEntry) (d aim.Direction, ok bool) {
 	i, _ := slices.BinarySearchFunc(all, burst, func(t timed[outing.SensorEntry], at time.Time) int { return t.at.Compare(at) })
 	if i > 0 && burst.Sub(all[i-1].at) <= sensorStill {
 		if d, ok = pointing(all[i-1].entry, facing); ok {

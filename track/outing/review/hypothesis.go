@@ -42,6 +42,7 @@ type term struct {
 	hypothesis
 	variant
 	key   jointKey
+	prior float64 // before the marks, but with all else; to a factor
 	share float64
 }
 
@@ -69,8 +70,8 @@ func (w *weigher) terms() []term {
 				laid = w.laid(w.coarse, offsets, kind)
 				byKind[kind] = laid
 			}
-			t := term{hypothesis: h, variant: v, key: w.coarse.key(v)}
-			t.share = p * v.share * w.coarse.sum(w.coarse.of(t.key), laid, nil, 0)
+			t := term{hypothesis: h, variant: v, key: w.coarse.key(v), prior: p * v.share}
+			t.share = t.prior * w.coarse.sum(w.coarse.of(t.key), laid, nil, 0)
 			total += t.share
 			terms = append(terms, t)
 		}

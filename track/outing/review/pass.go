@@ -38,7 +38,8 @@ type Pass struct {
 	Missing   []string // what the record lacks, in words
 	Notes     []outing.TimedNote
 
-	facts facts
+	facts   facts
+	profile profile
 }
 
 // Span is a time from one moment to another.

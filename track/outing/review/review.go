@@ -12,9 +12,10 @@ type Review struct {
 func Of(logs []outing.Log, s Settings) Review {
 	s = s.filled()
 	var r Review
+	t := &tables{s, map[tableKey]*table{}}
 	for _, log := range logs {
 		for _, g := range gather(log) {
-			r.Passes = append(r.Passes, judge(g, s))
+			r.Passes = append(r.Passes, judge(g, s, t))
 		}
 	}
 	r.Lasting = lasting(r.Passes)
@@ -22,7 +23,7 @@ func Of(logs []outing.Log, s Settings) Review {
 }
 
 // judge reviews one pass.
-func judge(p Pass, s Settings) Pass {
+func judge(p Pass, s Settings, t *tables) Pass {
 	p.BeamwidthDeg = s.BeamwidthDeg
 	if p.HeadingSigmaDeg == 0 {
 		p.HeadingSigmaDeg = s.HeadingSigmaDeg
@@ -30,7 +31,7 @@ func judge(p Pass, s Settings) Pass {
 			p.HeadingSigmaDeg *= 3 // nobody looked for north
 		}
 	}
-	if w := newWeigher(&p, s); w != nil {
+	if w := newWeigher(&p, s, t); w != nil {
 		w.judge()
 	} else {
 		p.Verdict.Bring = bring(&p)

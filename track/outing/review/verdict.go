@@ -55,6 +55,7 @@ func (w *weigher) judge() {
 	}
 	w.estimate(terms)
 	w.place()
+	w.pass.profile = w.profiles(terms)
 	byCause, sets := sumUp(terms)
 	v.Given = true
 	for _, s := range sets {

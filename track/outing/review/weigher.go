@@ -17,14 +17,15 @@ type weigher struct {
 	number    []int   // of each in the table, from 0
 	dopplerHz []float64
 	limits    limits
+	tables    *tables
 	coarse    *grid
 	direct    [causeCount]factor
 	tests     []evidence
 }
 
 // newWeigher returns nil where there is nothing to weigh.
-func newWeigher(p *Pass, s Settings) *weigher {
-	w := &weigher{pass: p, settings: s}
+func newWeigher(p *Pass, s Settings, t *tables) *weigher {
+	w := &weigher{pass: p, settings: s, tables: t}
 	said := len(p.Noise) > 0 || len(p.Tests) > 0
 	for i, b := range p.Bursts {
 		said = said || b.Outcome != Unmarked
@@ -113,20 +114,16 @@ func (w *weigher) limit() {
 // grid makes a grid for these bursts.
 func (w *weigher) grid(late, heading axis) *grid {
 	g := &grid{
-		late: late, heading: heading, margin: marginAxis(),
+		late: late, heading: heading, margin: marginAxis(), tables: w.tables,
 		likely: map[likelyKey][]float32{}, joint: map[jointKey][]float32{},
-	}
-	if w.coarse != nil {
-		g.tables, g.sensor = w.coarse.tables, w.coarse.sensor
-	} else {
-		s := w.settings
-		g.tables = [2]*table{newTable(s.BeamwidthDeg, s.HandDeg, s.FadingDB), newTable(s.BeamwidthDeg, wildDeg, s.FadingDB)}
-		g.sensor = newTable(s.BeamwidthDeg, sensorDeg, s.FadingDB)
 	}
 	all := slices.Clone(w.looked)
 	strays := w.pass.Strays[:min(len(w.pass.Strays), mostStrays)]
 	for i, b := range append(all, strays...) {
 		s := sight{heard: b.Outcome == Heard, stray: i >= len(w.looked), sensed: b.sensed, boom: b.Held}
+		if s.heard {
+			s.strength = b.Strength
+		}
 		if b.Source == Nowhere {
 			look := w.look(&b, 0)
 			s.boom = aim.Direction{AzimuthDeg: look.AzimuthDeg, ElevationDeg: look.ElevationDeg}
@@ -140,6 +137,3 @@ func (w *weigher) grid(late, heading axis) *grid {
 	}
 	return g
 }
-
-// wildDeg is the scatter, an axis, of a hand that was anywhere.
-const wildDeg = 45.0

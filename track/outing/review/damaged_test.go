@@ -1,0 +1,153 @@
+package review_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"foreaim/track/outing"
+	"foreaim/track/outing/review"
+)
+
+// healthy is an invented outing without any fault, one of several.
+func healthy(t testing.TB, which int) *world {
+	for n := uint64(0); ; n++ {
+		if w := newWorld(t, n); len(w.faults) == 0 {
+			if which == 0 {
+				return w
+			}
+			which--
+		}
+	}
+}
+
+func of(t testing.TB, records ...[]byte) review.Review {
+	t.Helper()
+	var logs []outing.Log
+	for _, r := range records {
+		log, _ := outing.Read(bytes.NewReader(r), "record.jsonl") // its faults are the caller's to tell
+		logs = append(logs, log)
+	}
+	return review.Of(logs, review.Settings{})
+}
+
+// A record that was cut, edited or mixed is reviewed as far as it goes, or says
+// what is missing.
+func TestDamagedRecords(t *testing.T) {
+	whole := healthy(t, 0).play(t)
+	lines := bytes.SplitAfter(whole, []byte("\n"))
+	all := of(t, whole).Passes[0]
+	if all.Count(review.Heard) < 5 {
+		t.Fatalf("only %d heard in an outing without a fault", all.Count(review.Heard))
+	}
+	without := func(kind string) []byte {
+		var b []byte
+		for _, l := range lines {
+			if !bytes.Contains(l, []byte(`"kind":"`+kind+`"`)) {
+				b = append(b, l...)
+			}
+		}
+		return b
+	}
+	for name, c := range map[string]struct {
+		record  []byte
+		given   bool
+		missing string
+	}{
+		"cut in the middle of a line": {whole[:len(whole)*2/3], true, ""},
+		"its beginning cut off":       {bytes.Join(lines[len(lines)/2:], nil), false, "no pass"},
+		"a line edited":               {bytes.Replace(whole, []byte(`"mark":"heard"`), []byte(`"mark":"silent"`), 1), true, ""},
+		"mixed with another outing":   {append(slices.Clone(whole), newWorld(t, 3).play(t)...), true, ""},
+		"the same twice":              {append(slices.Clone(whole), whole...), true, ""},
+		"without elements":            {without("elements"), false, "no elements"},
+		"without a position":          {without("fix"), false, "no position"},
+		"without a facing":            {without("facing"), true, "no facing"},
+		"without marks":               {without("mark"), false, ""},
+		"empty":                       {nil, false, "no pass"},
+		"not a record":                {[]byte("time,kind\n"), false, "no pass"},
+	} {
+		p := of(t, c.record).Passes[0]
+		if p.Verdict.Given != c.given {
+			t.Errorf("%s: verdict given: %v", name, p.Verdict.Given)
+		}
+		if !p.Verdict.Given && len(p.Verdict.Bring) == 0 {
+			t.Errorf("%s: no verdict, and no word of what to bring", name)
+		}
+		if text := strings.Join(p.Missing, "; "); !strings.Contains(text, c.missing) {
+			t.Errorf("%s: it says missing is %q, want %q", name, text, c.missing)
+		}
+	}
+}
+
+// Lines in another order, as two machines' records put together have them, say
+// the same.
+func TestOrderDoesNotMatter(t *testing.T) {
+	lines := bytes.SplitAfter(newWorld(t, 19).play(t), []byte("\n"))
+	want := of(t, bytes.Join(lines, nil)).Passes[0]
+	mixed := slices.Clone(lines[:1])
+	for i := 1; i < len(lines); i += 2 {
+		mixed = append(mixed, lines[i])
+	}
+	for i := 2; i < len(lines); i += 2 {
+		mixed = append(mixed, lines[i])
+	}
+	got := of(t, bytes.Join(mixed, nil)).Passes[0]
+	if fmt.Sprint(got.Verdict) != fmt.Sprint(want.Verdict) || got.Estimates != want.Estimates {
+		t.Errorf("in another order: %v, want %v", got.Verdict.Words, want.Verdict.Words)
+	}
+}
+
+// What stays from outing to outing is told; what doesn't is not.
+func TestLasting(t *testing.T) {
+	var same, other [][]byte
+	_, _, _, passes := fixture(t)
+	for i := range 4 {
+		w := healthy(t, i)
+		w.first = passes[i].Rise.Time.Add(w.first.Sub(w.pass.Rise.Time))
+		w.pass, w.marginDB = passes[i], 6
+		w.headingDeg, w.lateS = -20, -30
+		same = append(same, w.play(t))
+		w.headingDeg, w.lateS = []float64{-35, 40, -45, 38}[i], []float64{60, -70, 90, -60}[i]
+		other = append(other, w.play(t))
+	}
+	found := map[review.Cause]review.Lasting{}
+	for _, l := range of(t, same...).Lasting {
+		found[l.Cause] = l
+	}
+	if l := found[review.North]; !l.Same || math.Abs(l.Mean+20) > 2*l.Sigma || l.Outings != 4 || !strings.Contains(l.Words, "left of true") {
+		t.Errorf("north 20° left in 4 outings: %+v", l)
+	}
+	if l := found[review.Elements]; !l.Same || math.Abs(l.Mean+30) > 2*l.Sigma || l.Satellite != "EMBERLING" {
+		t.Errorf("30 s early in 4 outings: %+v", l)
+	}
+	for _, l := range of(t, other...).Lasting {
+		if l.Same {
+			t.Errorf("errors to both sides are said to stay: %+v", l)
+		}
+	}
+	if all := of(t, same[0], same[0]).Lasting; len(all) != 0 {
+		t.Errorf("one outing given twice is told to be two: %v", all)
+	}
+}
+
+// The bursts of the table are those of the record, where they were held and
+// where the satellite was.
+func TestBurstTable(t *testing.T) {
+	w := newWorld(t, 19)
+	p := of(t, w.play(t)).Passes[0]
+	if len(p.Bursts) != w.sent || p.Count(review.Heard) != w.heard {
+		t.Fatalf("%d bursts, %d heard, want %d and %d", len(p.Bursts), p.Count(review.Heard), w.sent, w.heard)
+	}
+	for _, b := range p.Bursts {
+		look, err := w.orbit.LookLate(w.site, b.Time, p.Estimates.TimeErrorS.Mean)
+		if err != nil || math.Abs(look.ElevationDeg-b.Found.ElevationDeg) > 0.05 {
+			t.Errorf("burst %d: found at %.2f°, want %.2f° (%v)", b.Number, b.Found.ElevationDeg, look.ElevationDeg, err)
+		}
+		if b.Source != review.BySensor && b.Source != review.ByHold || !b.AimErrorDeg.Known {
+			t.Errorf("burst %d: held by %q, aim error %v", b.Number, b.Source, b.AimErrorDeg)
+		}
+	}
+}
