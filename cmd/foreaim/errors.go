@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"strings"
 	"unicode"
 )
@@ -54,10 +55,27 @@ func (sys system) report(err error) int {
 		status = p.status
 	}
 	for _, each := range split(err) {
-		sys.say("error", each.Error())
+		sys.say("error", sayFile(each))
 		sys.sayHint(each)
 	}
 	return status
+}
+
+// sayFile says an error with the file in front, as "FILE: no such file or
+// directory", where the library says "open FILE: no such file or directory".
+func sayFile(err error) string {
+	var file *fs.PathError
+	if !errors.As(err, &file) {
+		return err.Error()
+	}
+	before, after, found := strings.Cut(err.Error(), file.Error())
+	if !found {
+		return err.Error()
+	}
+	if !strings.Contains(before, file.Path) {
+		before += file.Path + ": "
+	}
+	return before + file.Err.Error() + after
 }
 
 // sayHint prints the way out that an error knows, if any.

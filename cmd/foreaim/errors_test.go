@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"net"
 	"strings"
 	"testing"
@@ -24,6 +25,10 @@ func TestReport(t *testing.T) {
 		{fmt.Errorf("so: %w", wrong("", "bad \x1b[31m\u202etext\r\n")), 2, "foreaim: error: so: bad [31mtext\n"},
 		{errors.Join(wrong("a", "one"), wrong("", "two")), 2, "foreaim: error: one\nforeaim: hint: a\nforeaim: error: two\n"},
 		{failed("", "search: %w", context.Canceled), 130, ""},
+		{wrong("", "%w", &fs.PathError{Op: "open", Path: "a.csv", Err: fs.ErrNotExist}), 2, "foreaim: error: a.csv: file does not exist\n"},
+		{failed("", "the store: %w", &fs.PathError{Op: "mkdir", Path: "b", Err: fs.ErrPermission}), 1, "foreaim: error: the store: b: permission denied\n"},
+		{wrong("", "c.csv:1:1: can't be read on: %w", &fs.PathError{Op: "read", Path: "c.csv", Err: fs.ErrInvalid}), 2,
+			"foreaim: error: c.csv:1:1: can't be read on: invalid argument\n"},
 	} {
 		var b bytes.Buffer
 		if status := (system{stderr: &b}).report(c.err); status != c.status || b.String() != c.want {

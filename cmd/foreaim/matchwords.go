@@ -111,11 +111,19 @@ func sayMatch(m matching, all []matched) string {
 	return text
 }
 
-// sayLate says the time error with its side.
+// sayLate says the time error with its side; with a decimal where it is known
+// that well.
 func (m matched) sayLate() string {
-	side := "late"
-	if m.lateS < 0 {
+	decimals := 0
+	if m.lateSigmaS < 2 {
+		decimals = 1
+	}
+	late, side := math.Abs(m.lateS), "late"
+	switch {
+	case late < math.Pow10(-decimals)/2:
+		late, side = 0, ""
+	case m.lateS < 0:
 		side = "early"
 	}
-	return fmt.Sprintf("%.0f ± %.0f s %s", math.Abs(m.lateS), m.lateSigmaS, side)
+	return strings.TrimSpace(fmt.Sprintf("%.*f ± %.*f s %s", decimals, late, decimals, m.lateSigmaS, side))
 }

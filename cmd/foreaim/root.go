@@ -6,6 +6,8 @@ import (
 	"os"
 	"strings"
 
+	"foreaim/track/elements"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
@@ -32,6 +34,7 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		SilenceErrors:     true,
 		SilenceUsage:      true,
 		DisableAutoGenTag: true,
+		Version:           sys.version,
 		Args:              cobra.ArbitraryArgs,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return sys.bare(cmd, p, args)
@@ -43,7 +46,8 @@ Every command prints a table for people or, with --json, fields for programs.`,
 	root.SetErr(sys.stderr)
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(newHelpCommand())
-	root.CompletionOptions.HiddenDefaultCmd = false
+	root.SetVersionTemplate("foreaim {{.Version}}\n")
+	root.Flags().Bool("version", false, "print the version")
 	root.PersistentFlags().String("config", "", "read the configuration from `FILE`")
 	root.AddCommand(
 		newPointCommand(sys),
@@ -64,6 +68,7 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		newLinkCommand(sys),
 		newSurveyCommand(sys),
 		newFilterCommand(sys),
+		newCompletionCommand(sys),
 		newManCommand(sys),
 		newVersionCommand(sys),
 	)
@@ -80,7 +85,12 @@ func (sys system) bare(cmd *cobra.Command, p *pointing, args []string) error {
 	case len(args) > 0 && (nothing || len(cmd.SuggestionsFor(args[0])) > 0):
 		return unknownCommand(cmd, args[0])
 	}
-	return sys.point(cmd, p, args)
+	err := sys.point(cmd, p, args)
+	var choice *elements.ChoiceError
+	if near := nearCommands(cmd, args...); errors.As(err, &choice) && near != "" {
+		return wrong("did you mean the command "+near+"?", "%w", err)
+	}
+	return err
 }
 
 func exists(path string) bool {
@@ -116,11 +126,20 @@ func newHelpCommand() *cobra.Command {
 
 func unknownCommand(cmd *cobra.Command, name string) error {
 	hint := fmt.Sprintf("%q lists the commands", cmd.Root().Name()+" help")
-	cmd.SuggestionsMinimumDistance = 2 // letters
-	if near := cmd.SuggestionsFor(name); len(near) > 0 {
-		hint = "did you mean " + strings.Join(near, " or ") + "?"
+	if near := nearCommands(cmd, name); near != "" {
+		hint = "did you mean " + near + "?"
 	}
 	return wrong(hint, "there is no command %q", name)
+}
+
+// nearCommands names the commands that differ from the first name by a slip of
+// the keys; empty where there are none.
+func nearCommands(cmd *cobra.Command, names ...string) string {
+	if len(names) == 0 {
+		return ""
+	}
+	cmd.SuggestionsMinimumDistance = 2 // letters
+	return strings.Join(cmd.SuggestionsFor(names[0]), " or ")
 }
 
 // flagError words the flag library's errors as ours.

@@ -96,12 +96,15 @@ func Choose(sets []Set, sat string) (Set, error) {
 		return Set{}, &ChoiceError{fmt.Sprintf("%q fits %d objects: %s", sat, len(found), few(found)), adviceName}
 	}
 	if len(objects) == 1 {
-		return Set{}, &ChoiceError{fmt.Sprintf("no object fits %q; the only one is %s", sat, few(objects)), adviceName}
+		return Set{}, &ChoiceError{fmt.Sprintf("no object fits %q; the only one is %s", sat, few(objects)), adviceOther}
 	}
-	return Set{}, &ChoiceError{fmt.Sprintf("none of %d objects fits %q; some are %s", len(objects), sat, few(objects)), adviceName}
+	return Set{}, &ChoiceError{fmt.Sprintf("none of %d objects fits %q; some are %s", len(objects), sat, few(objects)), adviceOther}
 }
 
-const adviceName = "give a catalogue number, or a longer part of the name"
+const (
+	adviceName  = "give a catalogue number, or a longer part of the name"
+	adviceOther = "give a catalogue number, or another part of the name"
+)
 
 // matchers are the ways to understand sat, the surest first.
 func matchers(sat string) []func(Set) bool {
