@@ -65,6 +65,9 @@ type Target struct {
 	// MarginDB is by how much its bursts are likely over what an ear needs, in the
 	// middle of the beam and at 1000 km; 0: not known, 6 dB are assumed.
 	MarginDB float64
+	// TwistUnknown tells that the beam and the wave may be linearly polarised, at
+	// an unknown angle to each other.
+	TwistUnknown bool
 	// Likely is how late or early it may be at a time by what its elements tell,
 	// see track.LikelyError; nil: not known. It takes a few milliseconds.
 	Likely func(at time.Time) track.Likely
@@ -120,10 +123,7 @@ type Config struct {
 	// skyline hides nothing.
 	Skyline terrain.Skyline
 
-	BeamwidthDeg float64 // 0: 50
-	// TwistUnknown tells that the beam and the wave may be linearly polarised, at
-	// an unknown angle to each other.
-	TwistUnknown    bool
+	BeamwidthDeg    float64 // 0: 50
 	FistDeg         float64 // 0: aim.FistDeg
 	MinElevationDeg float64 // of a pass
 	// Silent begins without any sound: no bell, no tones, no voice. Each has its

@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/beacon"
 	"foreaim/track/outing"
 )
 
@@ -17,12 +19,13 @@ type erring struct {
 	lateS, headingDeg float64
 	sigmaS            float64 // of the time error, as the elements have it
 	marginDB          float64 // at 1000 km, in the middle of a beam of 50°
+	twist             bool    // may matter
 }
 
 func (e erring) story(d *diskRecorder) story {
 	s := recorded(d)
 	s.at = -270 * time.Second
-	s.likely = func(time.Time) track.Likely { return track.Likely{SigmaS: e.sigmaS} }
+	s.likely, s.twist = func(time.Time) track.Likely { return track.Likely{SigmaS: e.sigmaS} }, e.twist
 	return s
 }
 
@@ -220,4 +223,52 @@ func TestLearnedCarriesOver(t *testing.T) {
 			t.Errorf("believed %v s and %v°, and taken up again %v s and %v°", learned.TimeErrorS, learned.HeadingErrorDeg, again.TimeErrorS, again.HeadingErrorDeg)
 		}
 	})
+}
+
+// Where nothing is heard that should have been, the boom is to be twisted: on the
+// screen until the burst comes, and aloud once each time.
+func TestTwist(t *testing.T) {
+	voice := new(listener)
+	s := spoken(erring{sigmaS: 3, twist: true}.story(newDisk()), voice)
+	play(t, s, 120, 40, func(p *player) {
+		times, was := 0, false
+		for p.now().Before(start.Add(100 * time.Second)) {
+			p.wait(2 * time.Second)
+			is := strings.Contains(p.text(), "Twist the boom a quarter turn")
+			if is && !was {
+				times++
+			}
+			was = is
+		}
+		said := 0
+		for _, call := range voice.all {
+			if call.text == twistWords {
+				said++
+			}
+		}
+		if times == 0 || said != times {
+			t.Errorf("asked for %d times on the screen, %d times aloud: %+v", times, said, voice.all)
+		}
+	})
+}
+
+// Where burst times are unknown, holds in which nothing was heard teach where the
+// satellite isn't, or that it can't be heard; nobody listening teaches nothing.
+func TestSilentHoldsTeach(t *testing.T) {
+	for _, listening := range []bool{true, false} {
+		d := newDisk()
+		s := erring{sigmaS: 60}.story(d)
+		s.schedule = beacon.Schedule{Period: 20 * time.Second}
+		play(t, s, 80, few, func(p *player) {
+			if !listening {
+				p.press("l")
+			}
+			p.until(-100 * time.Second)
+			all := slices.DeleteFunc(entries[outing.AdviceEntry](t, d), func(e outing.AdviceEntry) bool { return !e.AudibleProbability.Known })
+			first, last := all[0].AudibleProbability.Value, all[len(all)-1].AudibleProbability.Value
+			if learned := last < first-0.01; learned != listening || len(all) < 3 {
+				t.Errorf("listening %v: audible with %v at first, then %v", listening, first, last)
+			}
+		})
+	}
 }

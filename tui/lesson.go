@@ -49,7 +49,7 @@ func (u subject) prior(k *tracker) aim.Prior {
 		Schedule:        t.Schedule,
 		HeadingErrorDeg: u.heading.mean, HeadingSigmaDeg: u.heading.sigma,
 		MarginDB: cmp.Or(min(max(t.MarginDB, -100), 150), usualMarginDB), BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
-		TwistUnknown: k.config.TwistUnknown, FrequencyHz: t.FrequencyHz,
+		TwistUnknown: t.TwistUnknown, FrequencyHz: t.FrequencyHz,
 	}
 }
 

@@ -44,5 +44,5 @@ func (c *catalogue) Target(set elements.Set) (tui.Target, error) {
 		return tui.Target{}, err
 	}
 	s.history = c.library.history(set)
-	return newTarget(s), nil
+	return newTarget(s, c.config), nil
 }

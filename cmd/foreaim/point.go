@@ -191,16 +191,17 @@ func (sys system) targets(o *options, c config, names []string) ([]tui.Target, e
 			return nil, err
 		}
 		s.history = l.history(set)
-		targets = append(targets, newTarget(s))
+		targets = append(targets, newTarget(s, c))
 	}
 	return targets, nil
 }
 
 // newTarget makes of a satellite what the screen points at.
-func newTarget(s satellite) tui.Target {
+func newTarget(s satellite, c config) tui.Target {
 	set := s.orbit.Elements()
 	return tui.Target{
 		Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
 		File: plain(set.File), Likely: s.likely,
+		TwistUnknown: c.signalOf(s).polarisation.TwistMatters(c.antenna.polarisation),
 	}
 }
