@@ -40,6 +40,13 @@ func (w *weigher) offsets(late axis) offsets {
 			heard = append(heard, b)
 		}
 	}
+	if _, agree := w.pass.straysAgree(); agree { // the beacon, at another time
+		for _, b := range w.pass.Strays {
+			if b.FrequencyHz.Known {
+				heard = append(heard, b)
+			}
+		}
+	}
 	o.count = len(heard)
 	if o.count == 0 {
 		return o

@@ -98,7 +98,7 @@ func (s sky) frame(d *drawing) {
 		d.words("small", "middle", x, windowTop+windowHigh+15, n)
 	}
 	d.line("ground", windowLeft, windowTop+windowHigh, windowLeft+windowWide, windowTop+windowHigh)
-	d.words("small", "middle", windowLeft+windowWide/2, windowTop+windowHigh+30, "line: path by the elements, in red as found · number: hold · disc: heard · ring: silent")
+	d.words("small", "middle", windowLeft+windowWide/2, windowTop+windowHigh+30, "line: path by the elements, in red as found · number: hold · disc: heard · diamond: heard where none was expected · ring: silent")
 }
 
 // beam draws the width of the beam around a hold.

@@ -1,0 +1,190 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"foreaim/track/outing"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+const (
+	earlyRecord   = "../../testdata/outing/review_early.jsonl"   // the satellite is 185 s early
+	shiftedRecord = "../../testdata/outing/review_shifted.jsonl" // the beacon is off schedule
+)
+
+// The answer for programs tells the truth of the invented outing.
+func TestReviewTellsPrograms(t *testing.T) {
+	var answer struct {
+		Passes []struct {
+			Satellite                                      string
+			Site                                           *struct{ LatitudeDeg float64 } `json:"site"`
+			Expected, Heard, Silent, Unexpected            int
+			TimeErrorLowS                                  float64 `json:"time_error_low_s"`
+			TimeErrorHighS                                 float64 `json:"time_error_high_s"`
+			TimeErrorS, HeadingErrorDeg, ObjectProbability *float64
+			Verdict                                        *struct {
+				Words string
+				Odds  []struct {
+					Cause       string
+					Probability float64
+				}
+			}
+			Change []struct{ Cause, Words string }
+			Bursts []struct {
+				Time    time.Time
+				Outcome string
+			}
+		}
+	}
+	runJSON(t, &answer, "review", earlyRecord, shiftedRecord)
+	if len(answer.Passes) != 2 {
+		t.Fatalf("%d passes, want 2", len(answer.Passes))
+	}
+	early, shifted := answer.Passes[0], answer.Passes[1]
+	if early.Satellite != "EMBERLING" || early.Expected != 23 || early.Heard != 3 || early.Silent != 20 || len(early.Bursts) != 23 || early.Site == nil {
+		t.Errorf("%+v", early)
+	}
+	if early.TimeErrorLowS < -230 || early.TimeErrorHighS > -140 || early.TimeErrorLowS > early.TimeErrorHighS {
+		t.Errorf("time error %v to %v s, true is -185 s", early.TimeErrorLowS, early.TimeErrorHighS)
+	}
+	if v := early.Verdict; v == nil || v.Odds[0].Cause != "elements or wrong object" || v.Odds[0].Probability < 0.8 || len(v.Odds) != 8 {
+		t.Errorf("verdict %+v, true are elements and aim", early.Verdict)
+	}
+	if len(early.Change) == 0 || early.Change[0].Cause != "elements or wrong object" || !strings.Contains(early.Change[0].Words, "early") {
+		t.Errorf("changes %+v", early.Change)
+	}
+	if v := shifted.Verdict; v == nil || v.Odds[0].Cause != "transmitter silent or off schedule" || shifted.Unexpected < 5 {
+		t.Errorf("verdict %+v, true is a beacon off schedule", shifted.Verdict)
+	}
+}
+
+// The text is whole on a wide and on a narrow terminal.
+func TestReviewFits(t *testing.T) {
+	for _, width := range []int{80, 53} {
+		var out, errs bytes.Buffer
+		sys := testSystem(system{
+			stdout: &out, stderr: &errs, width: width, env: func(string) string { return "" },
+			configFile:    filepath.Join(t.TempDir(), "none.toml"),
+			interruptible: func() (context.Context, context.CancelFunc) { return context.WithCancel(t.Context()) },
+		})
+		if status := run([]string{"review", earlyRecord, shiftedRecord}, sys); status != statusDone || errs.Len() > 0 {
+			t.Fatalf("exit status %d: %s", status, errs.String())
+		}
+		for line := range strings.Lines(out.String()) {
+			if w := ansi.StringWidth(strings.TrimSuffix(line, "\n")); w > width {
+				t.Errorf("at %d columns a line has %d: %s", width, w, line)
+			}
+		}
+		for _, want := range []string{"elements or wrong object", "What to change", "Odds", "23 expected, 3 heard, 20 silent", "11:58:31  heard, good"} {
+			if !strings.Contains(out.String(), want) {
+				t.Errorf("at %d columns it doesn't say %q", width, want)
+			}
+		}
+	}
+}
+
+// What is sent to the satellite's team is read again as marks, and tells the place
+// only as far as it may.
+func TestReviewExports(t *testing.T) {
+	for how, c := range map[string]struct {
+		place      string
+		directions bool
+	}{"exact": {"57.2700, -5.7100, 40 m", true}, "rounded": {"near 57.3, -5.7", true}, "none": {"", false}} {
+		file := filepath.Join(t.TempDir(), "heard.csv")
+		if status, _, stderr := runHere(t, t.Context(), "review", earlyRecord, "--export", file, "--place", how); status != statusDone {
+			t.Fatal(stderr)
+		}
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		marks, err := outing.ReadMarks(bytes.NewReader(data), file)
+		if err != nil || len(marks) != 3 {
+			t.Fatalf("%d marks, want 3: %v", len(marks), err)
+		}
+		if !strings.Contains(string(data), c.place) || how != "exact" && strings.Contains(string(data), "57.27") || how == "none" && strings.Contains(string(data), "57.") {
+			t.Errorf("%s: %s", how, data)
+		}
+		for _, m := range marks {
+			if m.Kind != outing.Heard || m.Held.Known != c.directions {
+				t.Errorf("%s: mark %+v", how, m)
+			}
+			if a := m.Held.AzimuthDeg; how == "rounded" && a != 5*float64(int(a/5)) {
+				t.Errorf("rounded: azimuth %v", a)
+			}
+		}
+		if !slices.ContainsFunc(marks, func(m outing.Mark) bool { return m.FrequencyHz == 437092960 }) {
+			t.Errorf("%s: a frequency is lost", how)
+		}
+	}
+}
+
+// The page is written whole, and its place is told as far as it may be.
+func TestReviewWritesPage(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "review.html")
+	for how, want := range map[string]bool{"exact": true, "none": false} {
+		if status, _, stderr := runHere(t, t.Context(), "review", earlyRecord, "--html", file, "--place", how); status != statusDone {
+			t.Fatal(stderr)
+		}
+		data, err := os.ReadFile(file)
+		if err != nil || !strings.HasSuffix(string(data), "</html>\n") {
+			t.Fatalf("not a whole page: %v", err)
+		}
+		if got := strings.Contains(string(data), "57.27"); got != want {
+			t.Errorf("--place %s: the place is told: %v", how, got)
+		}
+	}
+	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(file), ".foreaim-*")); len(left) > 0 {
+		t.Errorf("left over: %v", left)
+	}
+}
+
+// Bad records say where and what would be right; what can be read is reviewed.
+func TestReviewOfBadRecords(t *testing.T) {
+	folder := t.TempDir()
+	put := func(name string, data []byte) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	early, err := os.ReadFile(earlyRecord)
+	if err != nil {
+		t.Fatal(err)
+	}
+	shifted, err := os.ReadFile(shiftedRecord)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		name   string
+		args   []string
+		status int
+		stdout string
+		stderr string
+	}{
+		{"no file", []string{filepath.Join(folder, "none.jsonl")}, statusWrong, "", "no such file"},
+		{"no record", []string{put("text.jsonl", []byte("time,kind\n"))}, statusWrong, "", "text.jsonl:1: damaged"},
+		{"empty", []string{put("empty.jsonl", nil)}, statusWrong, "", "there is nothing in it"},
+		{"nothing named", nil, statusWrong, "", "there is no record of an outing yet"},
+		{"cut", []string{put("cut.jsonl", early[:len(early)-700])}, statusDone, "EMBERLING", "cut off"},
+		{"two in one", []string{put("two.jsonl", append(slices.Clone(early), shifted...))}, statusDone, "3 heard", "a second outing begins here"},
+		{"no start", []string{put("tail.jsonl", early[len(early)/2:])}, statusDone, "No verdict", "the beginning is missing"},
+		{"no such place", []string{earlyRecord, "--place", "moon"}, statusWrong, "", "exact, rounded or none"},
+		{"nowhere to write", []string{earlyRecord, "--html", filepath.Join(folder, "none", "x.html")}, statusFailed, "", "no such file"},
+	} {
+		status, stdout, stderr := runHere(t, t.Context(), append([]string{"review"}, c.args...)...)
+		if status != c.status || !strings.Contains(stdout, c.stdout) || !strings.Contains(stderr, c.stderr) || strings.Contains(stderr, "panic") {
+			t.Errorf("%s: exit status %d, want %d\n%s\n%s", c.name, status, c.status, stdout, stderr)
+		}
+	}
+}
