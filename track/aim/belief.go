@@ -156,7 +156,7 @@ func size(objects, phases int) (late, heading int) {
 	case phases > 1:
 		return 120, 30
 	}
-	return 240, 36
+	return 160, 60
 }
 
 // spans is what the axes of a grid cover.
