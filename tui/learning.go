@@ -33,7 +33,9 @@ type learning struct {
 	aims    map[int]advised   // by the number of the hold
 	version int               // of the aims
 	over    overlay
-	turns   int // quarter turns of the boom that were made
+	// patience is how long after a burst's start it is known whether it was heard.
+	patience time.Duration
+	turns    int // quarter turns of the boom that were made
 	// twistSaid tells that the next one was said aloud.
 	twistSaid bool
 
@@ -124,12 +126,16 @@ func (l *learning) due(k *tracker, s *scene, marks *outing.Marks) tea.Cmd {
 	}
 }
 
-// toCome are the next hold and those after it, as many as are looked at.
+// toCome are the holds to come, as many as are looked at: the next one until its
+// burst begins, then those after it, so that the way there is known in time.
 func toCome(s *scene) []aim.Hold {
 	if s.moment.Next == nil {
 		return nil
 	}
-	all := append([]aim.Hold{*s.moment.Next}, s.moment.Following...)
+	all := s.moment.Following
+	if next := *s.moment.Next; !next.Burst || s.now.Before(next.At) {
+		all = append([]aim.Hold{next}, all...)
+	}
 	return all[:min(len(all), most)]
 }
 
@@ -152,6 +158,9 @@ func (l *learning) ask(k *tracker, s *scene) bool {
 	}
 	u.late, u.heading = l.kept.prior(u, s)
 	l.subject = u
+	sch := k.targets[u.target].Schedule
+	latest := earOf(k.config).Latest(outing.Burst{Length: sch.Length, Tolerance: sch.Tolerance})
+	l.patience = min(latest.Sub(time.Time{})+200*time.Millisecond, sch.Period/3)
 	return true
 }
 
@@ -270,13 +279,23 @@ func (l *learning) on(p aim.Plan, generation int, at time.Time) aim.Plan {
 	for i := range q.Holds {
 		if a, ok := l.aims[q.Holds[i].Number]; ok {
 			q.Holds[i].Direction = a.Direction
+			if h := &q.Holds[i]; h.Burst { // stay until it is known whether it was heard
+				h.Until = later(h.Until, h.At.Add(l.patience))
+			}
 		}
 	}
 	l.over = overlay{l.version, generation, at, q}
 	return q
 }
 
-// toggle switches learning off and on.
+func later(a, b time.Time) time.Time {
+	if a.After(b) {
+		return a
+	}
+	return b
+}
+
+// toggleLearning switches learning off and on.
 func (m *model) toggleLearning() tea.Cmd {
 	l := &m.learning
 	l.off = !l.off
