@@ -170,7 +170,12 @@ Expect %s bursts; the wait for one is %v at most, so hold that long.
 `, text, count, pass.schedule.LongestWait())
 		return err
 	}
-	rows := newTable(">burst", "local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time", "in sight")
+	times := make([]time.Time, len(bursts))
+	for i, b := range bursts {
+		times[i] = b.Time
+	}
+	day, sayTime := sys.clockColumn(times)
+	rows := newTable(">burst", day, "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time", "in sight")
 	for _, b := range bursts {
 		receive, uncertainty, hidden := "", "", ""
 		if pass.IsHidden(b.Time) {
@@ -182,7 +187,7 @@ Expect %s bursts; the wait for one is %v at most, so hold that long.
 		if b.UncertaintyS > 0 {
 			uncertainty = fmt.Sprintf("±%.1f s", b.UncertaintyS)
 		}
-		rows.add(fmt.Sprint(b.Number), sys.localTime(b.Time), sys.utcBeside(b.Time), sayTrue(b.Look.AzimuthDeg),
+		rows.add(fmt.Sprint(b.Number), sayTime(b.Time), sys.utcBeside(b.Time), sayTrue(b.Look.AzimuthDeg),
 			compass.sayMagnetic(b.Look.AzimuthDeg), sayElevation(b.Look.ElevationDeg), fmt.Sprintf("%.0f", b.Look.RangeKm), receive, uncertainty, hidden)
 	}
 	if len(bursts) == 0 {

@@ -124,7 +124,7 @@ func TestLinkPlotIsASCII(t *testing.T) {
 	for _, chain := range [][]string{{"--chain", "meadow"}, nil} {
 		status, stdout, stderr := runHere(t, context.Background(), with(meadow, with([]string{"link", "TIDELARK", "--from", "2026-11-25T19:00:00Z"}, chain...)...)...)
 		_, plot, ok := strings.Cut(stdout, "Margin for hearing")
-		plot, _, ok2 := strings.Cut(plot, "local time")
+		plot, _, ok2 := strings.Cut(plot, "\n2026-11-25")
 		if status != statusDone || !ok || !ok2 {
 			t.Fatal(status, stderr, stdout)
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"foreaim/track/radio"
 
@@ -59,7 +60,14 @@ func orUnknown[T ~string](word T) string {
 // marginTable is a table of each burst or, where their times aren't known, of
 // the pass every so often.
 func (sys system) marginTable(r reception) string {
-	headings := []string{">burst", "local time", "UTC", ">true", ">elevation", ">range km", ">path dB", ">comes in dBm"}
+	var times []time.Time
+	for _, s := range r.samples {
+		if s.known || !r.hasBursts {
+			times = append(times, s.Time)
+		}
+	}
+	day, sayTime := sys.clockColumn(times)
+	headings := []string{">burst", day, "UTC", ">true", ">elevation", ">range km", ">path dB", ">comes in dBm"}
 	for i := range r.chains {
 		headings = append(headings, ">"+letter(i)+": hear", ">decode")
 		if r.incoming != nil {
@@ -75,7 +83,7 @@ func (sys system) marginTable(r reception) string {
 		if s.known {
 			burst = fmt.Sprint(s.burst)
 		}
-		row := []string{burst, sys.localTime(s.Time), sys.utcBeside(s.Time), sayTrue(s.AzimuthDeg), sayElevation(s.ElevationDeg),
+		row := []string{burst, sayTime(s.Time), sys.utcBeside(s.Time), sayTrue(s.AzimuthDeg), sayElevation(s.ElevationDeg),
 			fmt.Sprintf("%.0f", s.RangeKm), fmt.Sprintf("%.1f", r.chains[0].levels[i].PathLossDB), r.chains[0].levels[i].ReceivedDBm.String()}
 		for _, c := range r.chains {
 			row = append(row, c.level(i).HearingMarginDB.String(), c.level(i).DecodingMarginDB.String())

@@ -89,7 +89,8 @@ func (sys system) look(t task, o *options, times []time.Time) error {
 	set := s.orbit.Elements()
 	sys.warnOfAge(s, times[len(times)-1])
 	answers := make([]lookAnswer, 0, len(times))
-	rows := newTable("local time", "UTC", ">true", ">magnetic", ">elevation", ">range km", ">km/s", ">receive MHz", "above", ">height km", "light")
+	day, sayTime := sys.clockColumn(times)
+	rows := newTable(day, "UTC", ">true", ">magnetic", ">elevation", ">range km", ">km/s", ">receive MHz", "above", ">height km", "light")
 	for _, at := range times {
 		look, err := s.orbit.Look(t.site, at)
 		if err != nil {
@@ -100,7 +101,7 @@ func (sys system) look(t task, o *options, times []time.Time) error {
 			return failed("", "%w", err)
 		}
 		answers = append(answers, newLookAnswer(s, look, ground))
-		rows.add(sys.lookRow(s, newCompass(t.site, at), look, ground)...)
+		rows.add(sys.lookRow(sayTime(at), s, newCompass(t.site, at), look, ground)...)
 	}
 	if o.json {
 		return printJSON(sys.stdout, answers)
@@ -128,7 +129,7 @@ func newLookAnswer(s satellite, look track.Look, ground track.Ground) lookAnswer
 	return answer
 }
 
-func (sys system) lookRow(s satellite, c compass, look track.Look, ground track.Ground) []string {
+func (sys system) lookRow(at string, s satellite, c compass, look track.Look, ground track.Ground) []string {
 	light := "in shadow"
 	if ground.Sunlit {
 		light = "sunlit"
@@ -138,7 +139,7 @@ func (sys system) lookRow(s satellite, c compass, look track.Look, ground track.
 		receive = sayMHz(track.ReceiveHz(s.frequencyHz, look.RangeRateKmS))
 	}
 	return []string{
-		sys.localTime(look.Time), sys.utcBeside(look.Time),
+		at, sys.utcBeside(look.Time),
 		sayTrue(look.AzimuthDeg), c.sayMagnetic(look.AzimuthDeg), sayElevation(look.ElevationDeg),
 		fmt.Sprintf("%.0f", look.RangeKm), fmt.Sprintf("%+.3f", look.RangeRateKmS), receive,
 		degrees(ground.LatitudeDeg, 1, "N", "S") + " " + degrees(ground.LongitudeDeg, 1, "E", "W"), fmt.Sprintf("%.0f", ground.AltitudeKm), light,

@@ -24,39 +24,77 @@ func (t *table) add(cells ...string) {
 	t.rows = append(t.rows, cells)
 }
 
+// screenWidth is how wide the usual terminal is, in columns.
+const screenWidth = 80
+
 // String returns the table, each line ended. Columns without any text are left
-// out.
+// out. Where it is wider than the usual terminal, headings that are wider than
+// their columns stand in two lines.
 func (t *table) String() string {
-	titles := make([]string, len(t.headings))
-	widths := make([]int, len(t.headings))
+	top, bottom := make([]string, len(t.headings)), make([]string, len(t.headings))
+	cells, widths := make([]int, len(t.headings)), make([]int, len(t.headings))
+	total := -len(t.gap)
 	for i, h := range t.headings {
-		titles[i] = strings.TrimPrefix(h, ">")
+		bottom[i] = strings.TrimPrefix(h, ">")
 		for _, row := range t.rows {
-			widths[i] = max(widths[i], ansi.StringWidth(row[i]))
+			cells[i] = max(cells[i], ansi.StringWidth(row[i]))
 		}
-		if widths[i] > 0 {
-			widths[i] = max(widths[i], ansi.StringWidth(titles[i]))
+		if cells[i] > 0 {
+			widths[i] = max(cells[i], ansi.StringWidth(bottom[i]))
+			total += widths[i] + len(t.gap)
+		}
+	}
+	lines := append([][]string{bottom}, t.rows...)
+	if total > screenWidth {
+		for i, width := range cells {
+			if width > 0 && widths[i] > width {
+				top[i], bottom[i] = twoLines(bottom[i])
+				widths[i] = max(width, ansi.StringWidth(top[i]), ansi.StringWidth(bottom[i]))
+			}
+		}
+		if strings.Join(top, "") != "" {
+			lines = append([][]string{top}, lines...)
 		}
 	}
 	var b strings.Builder
-	for _, row := range append([][]string{titles}, t.rows...) {
-		var line strings.Builder
-		for i, cell := range row {
-			if widths[i] == 0 {
-				continue
-			}
-			if line.Len() > 0 {
-				line.WriteString(t.gap)
-			}
-			gap := strings.Repeat(" ", widths[i]-ansi.StringWidth(cell))
-			if strings.HasPrefix(t.headings[i], ">") {
-				cell = gap + cell
-			} else {
-				cell += gap
-			}
-			line.WriteString(cell)
-		}
-		b.WriteString(strings.TrimRight(line.String(), " ") + "\n")
+	for _, line := range lines {
+		b.WriteString(t.line(line, widths) + "\n")
 	}
 	return b.String()
+}
+
+// line sets one line.
+func (t *table) line(cells []string, widths []int) string {
+	var line strings.Builder
+	for i, cell := range cells {
+		if widths[i] == 0 {
+			continue
+		}
+		if line.Len() > 0 {
+			line.WriteString(t.gap)
+		}
+		gap := strings.Repeat(" ", widths[i]-ansi.StringWidth(cell))
+		if strings.HasPrefix(t.headings[i], ">") {
+			cell = gap + cell
+		} else {
+			cell += gap
+		}
+		line.WriteString(cell)
+	}
+	return strings.TrimRight(line.String(), " ")
+}
+
+// twoLines parts a heading where both lines are short; one word stays in the
+// lower.
+func twoLines(heading string) (top, bottom string) {
+	bottom = heading
+	for i, r := range heading {
+		if r != ' ' {
+			continue
+		}
+		if max(i, len(heading)-i-1) < max(len(top), len(bottom)) {
+			top, bottom = heading[:i], heading[i+1:]
+		}
+	}
+	return top, bottom
 }

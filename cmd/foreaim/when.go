@@ -95,6 +95,21 @@ func (sys system) localTime(t time.Time) string {
 	return t.Round(time.Second).In(sys.local).Format("2006-01-02 15:04:05 MST")
 }
 
+// clockColumn is the heading of a column of local times and how its cells say
+// one: the day and the zone stand in the heading where all have the same.
+func (sys system) clockColumn(times []time.Time) (heading string, say func(time.Time) string) {
+	clock := func(t time.Time, form string) string { return t.Round(time.Second).In(sys.local).Format(form) }
+	heading = "local time"
+	for i, t := range times {
+		day := clock(t, "2006-01-02 MST")
+		if i > 0 && day != heading {
+			return "local time", sys.localTime
+		}
+		heading = day
+	}
+	return heading, func(t time.Time) string { return clock(t, time.TimeOnly) }
+}
+
 // utcTime says a moment in UTC; without the date where the local one is the
 // same, as it stands beside it.
 func (sys system) utcTime(t time.Time) string {
