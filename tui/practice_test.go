@@ -5,6 +5,7 @@ import (
 	"testing"
 	"time"
 
+	"foreaim/track/aim"
 	"foreaim/track/outing"
 )
 
@@ -55,6 +56,7 @@ func TestPractice(t *testing.T) {
 			t.Errorf("heard with the boom 80° off, and north is believed to be off by %v°", e.HeadingErrorDeg)
 		}
 	})
+	s.likely = nil // nothing to learn
 	m := picture(t, s, 80, 24)
 	golden(t, "practice-80x24", m.page.plain())
 }
@@ -74,11 +76,13 @@ func TestBeliefIsShown(t *testing.T) {
 			p.until(46 * time.Second)
 			p.want("late", "next", "heard")
 		})
-		at := d.state(t)
-		change := s.change
-		s.at, s.change = 50*time.Second, func(c *Config) { change(c); c.Resume, c.Chosen = &at, -1 }
-		m := picture(t, s, size[0], size[1])
-		m.message = ""
+		m := picture(t, stories["move"], size[0], size[1])
+		m.scene.belief = &aim.Advice{
+			Next: start, HearProbability: 0.82, AudibleProbability: 0.97, Explains: true, Learned: true,
+			TimeErrorS: aim.Estimate{Mean: 40, Sigma: 12}, HeadingErrorDeg: aim.Estimate{Mean: -12, Sigma: 6},
+		}
+		m.scene.tally = tally{last: "burst 5 heard", heard: 3, silent: 2}
+		m.scene.followBelief()
 		m.draw()
 		golden(t, "learned-"+sizeName(size), m.page.plain())
 		if n := attention(m.page); n > 7 {

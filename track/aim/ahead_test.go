@@ -93,7 +93,7 @@ func TestBrief(t *testing.T) {
 		t.Error(got)
 	}
 	a.TimeErrorS.Sigma, a.HeadingErrorDeg, a.AudibleProbability = 60, Estimate{Sigma: 1}, 0.4
-	if got := a.Brief(); got != "±60 s, north ok, 60 % mute, 82 % next" {
+	if got := a.Brief(); got != "±60 s, north ok, 60 % nothing to hear, 82 % next" {
 		t.Error(got)
 	}
 }

@@ -14,7 +14,7 @@ func (a Advice) Brief() string {
 	text := briefly(a.TimeErrorS, " s", "late", "early", "on time") + ", north " +
 		briefly(a.HeadingErrorDeg, "°", "right", "left", "ok")
 	if a.AudibleProbability < doubtful {
-		text += ", " + percent(1-a.AudibleProbability) + " mute"
+		text += ", " + percent(1-a.AudibleProbability) + " nothing to hear"
 	}
 	if !a.Next.IsZero() {
 		text += ", " + percent(a.HearProbability) + " next"
