@@ -191,7 +191,7 @@ Expect %s bursts; the wait for one is %v at most, so hold that long.
 			compass.sayMagnetic(b.Look.AzimuthDeg), sayElevation(b.Look.ElevationDeg), fmt.Sprintf("%.0f", b.Look.RangeKm), receive, uncertainty, hidden)
 	}
 	if len(bursts) == 0 {
-		_, err := fmt.Fprintf(sys.stdout, "%s\nNo burst starts in this pass.\n", text)
+		_, err := fmt.Fprintf(sys.stdout, "%s\nNo burst starts in this pass. The next one that is higher: --min-elevation 10\n", text)
 		return err
 	}
 	_, err := fmt.Fprintf(sys.stdout, "%s\n%s\n%s\n", text, rows, compass.note)

@@ -31,7 +31,8 @@ func (c card) holds(plan aim.Plan, from time.Time, room int) []string {
 		ahead = ahead[1:]
 	}
 	if len(ahead) == 0 {
-		return []string{"No burst starts in this pass, or in what is left of it."}
+		return []string{"No burst starts in this pass, or in what is left of it.",
+			"The next one that is higher: --min-elevation 10"}
 	}
 	blocks := make([][][]string, len(ahead))
 	for i := range ahead {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"foreaim/gps"
@@ -120,7 +121,11 @@ func fixesEnd(interrupted error, source string, anyFix bool, problem string) err
 	case problem != "":
 		problem = ": " + problem
 	}
-	return failed("a receiver needs a free view of the sky, and minutes after a cold start", "no fix from %s%s", source, problem)
+	hint := "a receiver needs a free view of the sky, and minutes after a cold start"
+	if strings.HasPrefix(source, "file:") {
+		hint = "the file should hold NMEA sentences with a place, as GGA or RMC"
+	}
+	return failed(hint, "no fix from %s%s", source, problem)
 }
 
 func (sys system) showFix(asJSON bool, r gps.Report) error {

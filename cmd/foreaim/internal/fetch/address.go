@@ -34,6 +34,8 @@ func parse(address string) (*url.URL, error) {
 	switch {
 	case err != nil:
 		return nil, fault("not an address", like)
+	case u.Scheme == "":
+		return nil, fault("the address begins with neither https:// nor http://", like)
 	case u.Scheme != "https" && u.Scheme != "http":
 		return nil, fault(fmt.Sprintf("%q is not http or https", u.Scheme), like)
 	case u.Hostname() == "":

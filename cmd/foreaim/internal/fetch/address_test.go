@@ -18,7 +18,7 @@ func TestAddresses(t *testing.T) {
 		"https://elements.example/{number}":            "",
 		"http://elements.example:8080/a?n={number}":    "",
 		"ftp://elements.example/a":                     `"ftp" is not http or https`,
-		"elements.example/a":                           `"" is not http or https`,
+		"elements.example/a":                           `neither https:// nor http://`,
 		"https:///a":                                   "no host",
 		"https://elements.example/{name}":              "unknown words in braces",
 		"https://elements.example:port/a":              "not an address",
