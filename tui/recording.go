@@ -195,6 +195,13 @@ func (r *recording) watchTarget(s *scene) {
 		r.put(s.now, facingEntry(s))
 	}
 	if s.pass != nil && (r.pass == nil || !r.pass.Equal(*s.pass)) {
+		if r.fixAt.IsZero() && r.site != s.site { // no receiver has told where one stands
+			r.site = s.site
+			r.put(s.now, outing.FixEntry{
+				LatitudeDeg: number(s.site.LatitudeDeg), LongitudeDeg: number(s.site.LongitudeDeg),
+				AltitudeM: number(s.site.HeightM), Quality: "given",
+			})
+		}
 		p := *s.pass
 		r.pass, r.advised, r.reached = &p, aim.Hold{}, time.Time{}
 		r.put(s.now, passEntry(s.target, p))

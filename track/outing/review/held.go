@@ -28,7 +28,7 @@ func (p *Pass) hold(t *tape) {
 				b.Held, b.Source = a, ByAdvice
 			}
 		}
-		for _, h := range around2(t.holds, b.Time, p.Schedule.Period) {
+		for _, h := range nearby(t.holds, b.Time, p.Schedule.Period) {
 			e := h.entry
 			if e.Time.Sub(b.Time).Abs() < near && e.AzimuthDeg.Known && e.ElevationDeg.Known {
 				b.Held, b.Source = aim.Direction{AzimuthDeg: e.AzimuthDeg.Value, ElevationDeg: e.ElevationDeg.Value}, ByHold
@@ -51,8 +51,8 @@ func (p *Pass) hold(t *tape) {
 	}
 }
 
-// around2 returns the entries within a period and a minute of a time.
-func around2[E any](all []timed[E], at time.Time, period time.Duration) []timed[E] {
+// nearby returns the entries within a period and a minute of a time.
+func nearby[E any](all []timed[E], at time.Time, period time.Duration) []timed[E] {
 	reach := min(period, 10*time.Minute) + time.Minute
 	i, _ := slices.BinarySearchFunc(all, at.Add(-reach), func(t timed[E], at time.Time) int { return t.at.Compare(at) })
 	j, _ := slices.BinarySearchFunc(all, at.Add(reach), func(t timed[E], at time.Time) int { return t.at.Compare(at) })

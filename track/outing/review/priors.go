@@ -9,7 +9,7 @@ type limits struct {
 	marginMean                           float64
 }
 
-// usual says which of the causes that are sizes are at work.
+// sizes says which of the causes that are sizes are at work.
 type sizes struct{ late, heading, weak bool }
 
 func sizesOf(h hypothesis) (s sizes) {

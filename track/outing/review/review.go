@@ -28,7 +28,7 @@ func judge(p Pass, s Settings, t *tables) Pass {
 	if p.HeadingSigmaDeg == 0 {
 		p.HeadingSigmaDeg = s.HeadingSigmaDeg
 		if p.FacingHow == "" {
-			p.HeadingSigmaDeg *= 3 // nobody looked for north
+			p.HeadingSigmaDeg *= 2 // nobody looked for north
 		}
 	}
 	if w := newWeigher(&p, s, t); w != nil {

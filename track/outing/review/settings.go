@@ -11,7 +11,7 @@ type Settings struct {
 	MarginDB      float64
 	MarginKnown   bool
 	MarginSigmaDB float64 // 4
-	// HeadingSigmaDeg is that of a facing whose record doesn't say; 8.
+	// HeadingSigmaDeg is that of a facing whose record doesn't say; 15.
 	HeadingSigmaDeg float64
 	PassbandHz      float64 // half the band in which a burst is noticed; 3000
 }
@@ -22,7 +22,7 @@ func (s Settings) filled() Settings {
 		or    float64
 	}{
 		{&s.BeamwidthDeg, 50}, {&s.HandDeg, 8}, {&s.FadingDB, 5}, {&s.MarginSigmaDB, 4},
-		{&s.HeadingSigmaDeg, 8}, {&s.PassbandHz, 3000},
+		{&s.HeadingSigmaDeg, 15}, {&s.PassbandHz, 3000},
 	} {
 		if !(*d.value > 0) {
 			*d.value = d.or
