@@ -15,11 +15,6 @@ import (
 	"foreaim/track/outing"
 )
 
-// memory is a disk of its own.
-type memory struct{ bytes.Buffer }
-
-func (*memory) Sync() error { return nil }
-
 // recordLines returns the lines of a record that was cut off: a facing, two
 // marks, the confirmed recorder, a command and a note, each with its newline.
 func recordLines(t *testing.T, at time.Time, command, note string) []string {

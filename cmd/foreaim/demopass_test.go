@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"math"
@@ -21,6 +22,11 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 	"github.com/charmbracelet/x/vt"
 )
+
+// memory is a disk of its own.
+type memory struct{ bytes.Buffer }
+
+func (*memory) Sync() error { return nil }
 
 // tape is a record in memory.
 type tape struct {

@@ -80,6 +80,7 @@ from --transmitters and the configuration's chain and satellite.`,
 	f.Var(&v.velocity, "velocity", "the cable's velocity factor, where its data sheet tells")
 	f.StringVar(&v.satellite, "satellite", "", "the beacon is that of `SAT` of the configuration")
 	o.addSite(f)
+	o.addTerrain(f)
 	o.addFrequency(f)
 	l.add(f)
 	o.addJSON(f)
@@ -178,7 +179,11 @@ func (v filterFlags) byTransmitters(o *options, l *linkFlags, c config, coax rad
 	if err != nil {
 		return t, a, err
 	}
-	incoming, err := c.readTransmitters(l, site, sight{})
+	g, err := o.openGround(c)
+	if err != nil {
+		return t, a, err
+	}
+	incoming, err := c.readTransmitters(l, site, g.sightOf(site))
 	if err != nil {
 		return t, a, err
 	}
