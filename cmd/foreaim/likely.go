@@ -41,17 +41,16 @@ func sayOff(deg float64) string {
 }
 
 // sayPass says when a pass is, how high it goes, and how far the object may be
-// off there.
+// off there, in lines of text without a last line end.
 func (sys system) sayPass(site track.Site, p passOf) string {
 	text := fmt.Sprintf("Pass from %s to %s, up to %s", sys.bothTimes(p.Rise.Time), sys.bothTimes(p.Set.Time), sayElevation(p.Peak.ElevationDeg))
 	if off := sayOff(p.offDeg(site, p.Peak.Time)); off != "" {
 		text += " (likely off by " + off + " there)"
 	}
-	return text + "."
+	return strings.TrimSpace(item("", text+"."))
 }
 
-// sayLikely says in two lines how old the
-// elements are and how late or early that may make the object.
+// sayLikely says in two lines how old the elements are and how late or early that may make the object.
 func (sys system) sayLikely(s satellite, at time.Time) string {
 	text := s.likely(at).Words()
 	return sys.sayElements(s.orbit.Elements(), at) + "\n" + strings.ToUpper(text[:1]) + text[1:] + "."

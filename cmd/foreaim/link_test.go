@@ -110,7 +110,7 @@ func TestLinkAsks(t *testing.T) {
 		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --chain x", `there is no chain "x"`, "write chains down as [[chain]]"},
 		{"--frequency 436.2M --power 300", `--power: "300" is not -100 to 100`, "a power looks like 30"},
 		{"--environment moon", `--environment: "moon" is unknown, want city, `, ""},
-		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --transmitters missing.csv", "open missing.csv: ", "name a CSV file with --transmitters FILE"},
+		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --transmitters missing.csv", "missing.csv: ", "name a CSV file with --transmitters FILE"},
 		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --transmitters ../../testdata/outing/meadow.csv", "../../testdata/outing/meadow.csv:", ""},
 	} {
 		status, _, stderr := runHere(t, context.Background(), with(emberling, with([]string{"link"}, strings.Fields(c.args)...)...)...)

@@ -24,8 +24,8 @@ func (sys system) printReception(t task, r reception) error {
 		when = sys.sayPass(t.site, r.pass)
 	}
 	fmt.Fprintf(&b, "%s over %s\n%s\n\n", title(s.orbit.Elements()), sayPlace(t.site), when)
-	fmt.Fprintf(&b, "beacon   %s MHz, %s dBm, antenna %s dBi towards you, polarisation %s; %s, %.0f Hz wide\n",
-		sayMHz(link.FrequencyHz), link.PowerDBm, link.SatelliteGainDBi, orUnknown(link.SatellitePolarisation), link.Mode.Name, link.Mode.BandwidthHz)
+	b.WriteString(item("beacon   ", fmt.Sprintf("%s MHz, %s dBm, antenna %s dBi towards you, polarisation %s; %s, %.0f Hz wide",
+		sayMHz(link.FrequencyHz), link.PowerDBm, link.SatelliteGainDBi, orUnknown(link.SatellitePolarisation), link.Mode.Name, link.Mode.BandwidthHz)))
 	fmt.Fprintf(&b, "antenna  %s dBi, polarisation %s; lost by polarisation: %s dB\n",
 		link.Antenna.WantedDBi(link.MHz(), 0), orUnknown(link.Antenna.Polarisation), link.SatellitePolarisation.LossDB(link.Antenna.Polarisation))
 	fmt.Fprintf(&b, "noise    environment %s\n", orUnknown(link.Environment))

@@ -61,7 +61,7 @@ func (n northHere) sayGuides() string {
 // sayField says the magnetic field for people.
 func (n northHere) sayField() string {
 	if n.fieldErr != nil {
-		return fmt.Sprintf("No declination: %v.\n", n.fieldErr)
+		return item("", fmt.Sprintf("No declination: %v.", n.fieldErr))
 	}
 	f := n.field
 	change := "east"
@@ -90,7 +90,7 @@ model        %s
 func (n northHere) sayGrid() string {
 	g, err := n.site.Grid()
 	if err != nil {
-		return fmt.Sprintf("No map grid: %v.\n", err)
+		return item("", fmt.Sprintf("No map grid: %v.", err))
 	}
 	return fmt.Sprintf("true azimuth = map grid azimuth %s (UTM %v)\n", sum(g.ConvergenceDeg), g)
 }
