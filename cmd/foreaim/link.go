@@ -18,11 +18,11 @@ func newLinkCommand(sys system) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "link [SAT]",
 		Short: "say how well a satellite will come in during a pass, chain by chain",
-		Long: `Say how strong the beacon arrives during the pass under way, or else the next one:
-against the noise, what it takes to hear it and what it takes to decode it, for
-each chain of the configuration. Of a single chain it also tells what it would be
-without its preamplifier, and with that on the other side of the cable. With
---transmitters it tells what they do to it, and what helps.
+		Long: `Say how strong the beacon arrives during the pass under way, or else the next
+one: against the noise, what it takes to hear it and what it takes to decode it,
+for each chain of the configuration. Of a single chain it also tells what it
+would be without its preamplifier, and with that on the other side of the cable.
+With --transmitters it tells what they do to it, and what helps.
 
 What isn't known counts as a range: the truth should lie in it.`,
 		Args: arguments(0, 1, ""),

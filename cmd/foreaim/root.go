@@ -46,6 +46,7 @@ Every command prints a table for people or, with --json, fields for programs.`,
 	root.SetErr(sys.stderr)
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(newHelpCommand())
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), "FlagUsages", fmt.Sprint("FlagUsagesWrapped ", screenWidth)))
 	root.SetVersionTemplate("foreaim {{.Version}}\n")
 	root.Flags().Bool("version", false, "print the version")
 	root.PersistentFlags().String("config", "", "read the configuration from `FILE`")

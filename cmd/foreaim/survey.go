@@ -36,10 +36,11 @@ what they can make together on the beacon's channel, the likely cause of what is
 wrong with its odds, and what to change.
 
 The file is either signals, low_mhz,high_mhz and level_dbm or level_db, or a
-spectrum, frequency_mhz and one of the two; optionally azimuth_deg, attenuator_db
-and preamplifier (in or out). Take it twice, the second time with 10 to 20 dB of
-attenuation in front of everything and the same gain, and give that as --padded:
-an overloaded receiver shows its own ghosts, and they fall by more than that.`,
+spectrum, frequency_mhz and one of the two; optionally azimuth_deg,
+attenuator_db and preamplifier (in or out). Take it twice, the second time with
+10 to 20 dB of attenuation in front of everything and the same gain, and give
+that as --padded: an overloaded receiver shows its own ghosts, and they fall by
+more than that.`,
 		Args: arguments(1, 1, "a file of what was seen"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			c, err := sys.configFor(cmd)
