@@ -35,7 +35,7 @@ func northKeys() []binding {
 // findNorth is the key to the view.
 func findNorth() binding {
 	return binding{
-		Key:   Key{string(onPointing), []string{"w"}, "find north: sun, moon, star, landmarks, a walk, a compass"},
+		Key:   Key{string(onPointing), []string{"w"}, "find north: sun, moon, star, landmarks, walk, compass"},
 		short: "w north", names: []string{"w"}, do: (*model).openNorth,
 	}
 }
