@@ -92,7 +92,7 @@ func cableNames() string {
 	for _, c := range radio.Cables() {
 		names = append(names, c.Name)
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(names, "; ")
 }
 
 // coax is the cable that is named, else the first of the usual ones.
@@ -213,9 +213,16 @@ func (v filterFlags) byTransmitters(o *options, l *linkFlags, c config, coax rad
 // printFilters prints filters for people: the best in full, the others in a line.
 func (sys system) printFilters(a radio.FilterAdvice, t radio.FilterTask) error {
 	var b strings.Builder
-	b.WriteString(item("", a.Words))
+	told := len(a.Ideas) > 0 && strings.Contains(a.Words, a.Ideas[0].Words) // the verdict is about the first one
+	if told {
+		b.WriteString(item("1. ", a.Words))
+	} else {
+		b.WriteString(item("", a.Words))
+	}
 	for i, idea := range a.Ideas {
-		b.WriteString("\n" + item(fmt.Sprintf("%d. ", i+1), idea.Words))
+		if i > 0 || !told {
+			b.WriteString("\n" + item(fmt.Sprintf("%d. ", i+1), idea.Words))
+		}
 		if i > 0 {
 			continue
 		}
