@@ -96,7 +96,7 @@ func (c *carried) prior(u subject, s *scene) (late, heading given) {
 	c.words = ""
 	if len(parts) > 0 {
 		c.words = "From before: " + strings.Join(parts, ", ")
-		if !s.target.Schedule.Known() {
+		if !s.published.Known() {
 			c.words += ". Burst times are learned anew"
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track"
+	"foreaim/track/beacon"
 	"foreaim/track/outing"
 )
 
@@ -21,12 +22,13 @@ type errands struct {
 
 // followed is a pass that was pointed at.
 type followed struct {
-	target  int // number
-	pass    track.Pass
-	bursts  []time.Time
-	numbers []int           // of the bursts
-	done    map[errand]bool // kept, so that none is run twice
-	seen    time.Time       // when it was pointed at last
+	target   int // number
+	pass     track.Pass
+	schedule beacon.Schedule // of the bursts
+	bursts   []time.Time
+	numbers  []int           // of the bursts
+	done     map[errand]bool // kept, so that none is run twice
+	seen     time.Time       // when it was pointed at last
 }
 
 // errand is a command at one of its times.
@@ -71,14 +73,14 @@ func (e *errands) follow(s *scene) *followed {
 		current = &followed{target: s.number, done: make(map[errand]bool)}
 		e.passes = append(e.passes, current)
 	}
-	if current.bursts != nil && current.pass.Equal(*s.pass) {
+	if current.bursts != nil && current.pass.Equal(*s.pass) && current.schedule == s.planned {
 		return current
 	}
-	current.pass, current.bursts, current.numbers = *s.pass, []time.Time{}, nil
+	current.pass, current.schedule, current.bursts, current.numbers = *s.pass, s.planned, []time.Time{}, nil
 	for _, h := range s.plan.Holds {
 		if h.Burst {
 			current.bursts = append(current.bursts, h.At)
-			current.numbers = append(current.numbers, s.target.Schedule.Next(h.At).Number)
+			current.numbers = append(current.numbers, s.planned.Next(h.At).Number)
 		}
 	}
 	return current

@@ -22,7 +22,11 @@ func (s *scene) groups() []group {
 	if h == nil {
 		return nil
 	}
-	return []group{s.turnGroup(h.AzimuthDeg), {"UP °", fmt.Sprint(whole(h.ElevationDeg)), strong}, s.timeGroup()}
+	left := s.timeGroup()
+	if spread := s.spread(); spread != "" {
+		left.label += " " + spread
+	}
+	return []group{s.turnGroup(h.AzimuthDeg), {"UP °", fmt.Sprint(whole(h.ElevationDeg)), strong}, left}
 }
 
 // turnGroup says which way to turn from the facing; without one, the azimuth.

@@ -27,7 +27,7 @@ type learning struct {
 	belief  *aim.Belief
 	about   subject           // the belief
 	told    []aim.Observation // the belief took
-	ahead   []int             // numbers of the holds that were advised, the next one first
+	ahead   []ahead           // the holds that were advised, the next one first
 	failed  string            // why there is no belief; empty while there is one
 	advice  *aim.Advice       // the newest; nil: none yet
 	aims    map[int]advised   // by the number of the hold
@@ -46,7 +46,25 @@ type learning struct {
 type advised struct {
 	aim.Direction
 	quarterTurns int
+	at           time.Time // of the hold
 }
+
+// ahead is a hold to come.
+type ahead struct {
+	number int
+	at     time.Time
+}
+
+// is tells whether it is about a hold: numbers move when burst times are learned.
+func (a ahead) is(h aim.Hold) bool {
+	return a.number == h.Number && a.at.Sub(h.At).Abs() < sameHold
+}
+
+// sameHold is how far a hold may be moved and still be the same.
+const sameHold = 5 * time.Second
+
+// of tells whether it is the aim for a hold.
+func (a advised) of(h aim.Hold) bool { return ahead{h.Number, a.at}.is(h) }
 
 // overlay is a plan with the aims that were learned.
 type overlay struct {
@@ -70,7 +88,7 @@ type learnedMsg struct {
 	subject subject
 	belief  *aim.Belief
 	told    []aim.Observation
-	ahead   []int
+	ahead   []ahead
 	advice  []aim.Advice
 	err     error
 }
@@ -87,7 +105,7 @@ func (l *learning) due(k *tracker, s *scene, marks *outing.Marks) tea.Cmd {
 	u := l.subject
 	fresh := l.about != u
 	seen := l.observations(u, k, marks)
-	var ahead []int
+	var coming []ahead
 	var at []time.Time
 	for _, h := range toCome(s) {
 		moment := h.At.Add(-time.Millisecond)
@@ -97,9 +115,9 @@ func (l *learning) due(k *tracker, s *scene, marks *outing.Marks) tea.Cmd {
 				moment = s.now
 			}
 		}
-		ahead, at = append(ahead, h.Number), append(at, moment)
+		coming, at = append(coming, ahead{h.Number, h.At}), append(at, moment)
 	}
-	if !fresh && len(seen) == len(l.told) && same(seen, l.told) && (len(ahead) == 0 || slices.Contains(l.ahead[:min(1, len(l.ahead))], ahead[0])) {
+	if !fresh && len(seen) == len(l.told) && same(seen, l.told) && (len(coming) == 0 || len(l.ahead) > 0 && l.ahead[0].is(aim.Hold{Number: coming[0].number, At: coming[0].at})) {
 		return nil
 	}
 	l.busy, l.about = true, u
@@ -109,7 +127,7 @@ func (l *learning) due(k *tracker, s *scene, marks *outing.Marks) tea.Cmd {
 	}
 	prior := u.prior(k)
 	return func() tea.Msg {
-		m := learnedMsg{subject: u, belief: belief, told: seen, ahead: ahead}
+		m := learnedMsg{subject: u, belief: belief, told: seen, ahead: coming}
 		if m.belief == nil {
 			if m.belief, m.err = aim.NewBelief(prior); m.err != nil {
 				return m
@@ -142,13 +160,17 @@ func toCome(s *scene) []aim.Hold {
 // ask tells what there is to learn; false where that is nothing, or where it isn't
 // known yet how late the satellite may be.
 func (l *learning) ask(k *tracker, s *scene) bool {
-	if s.pass == nil || len(k.targets) == 0 || !teaches(k.targets[k.chosen], *s.pass) || s.off.sigmaS <= 0 {
+	if s.pass == nil || len(k.targets) == 0 || !teaches(s.target, *s.pass) || s.off.sigmaS <= 0 {
 		return false
 	}
-	u := subject{target: k.chosen, site: k.site, rise: s.pass.Rise.Time, set: s.pass.Set.Time, since: l.since}
+	u := subject{target: k.chosen, site: k.site, rise: s.pass.Rise.Time, set: s.pass.Set.Time, since: l.since, schedule: s.target.Schedule}
 	if !l.subject.rise.IsZero() && l.subject.samePass(u) && l.subject.since.Equal(u.since) {
 		u.late, u.heading = l.subject.late, l.subject.heading // what was expected before it began
+		if alike(l.subject.schedule, u.schedule, s.now, u.set) {
+			u.schedule = l.subject.schedule
+		}
 		l.subject = u
+		l.wait(k)
 		return true
 	}
 	if !l.subject.samePass(u) {
@@ -158,10 +180,15 @@ func (l *learning) ask(k *tracker, s *scene) bool {
 	}
 	u.late, u.heading = l.kept.prior(u, s)
 	l.subject = u
-	sch := k.targets[u.target].Schedule
+	l.wait(k)
+	return true
+}
+
+// wait sets the patience.
+func (l *learning) wait(k *tracker) {
+	sch := l.subject.schedule
 	latest := earOf(k.config).Latest(outing.Burst{Length: sch.Length, Tolerance: sch.Tolerance})
 	l.patience = min(latest.Sub(time.Time{})+200*time.Millisecond, sch.Period/3)
-	return true
 }
 
 // samePass is how far the rise of a pass moves when it is computed anew; the
@@ -195,18 +222,18 @@ func (l *learning) take(m learnedMsg, now time.Time, plan aim.Plan) {
 		holds[h.Number] = h
 	}
 	for i, n := range m.ahead[:min(len(m.ahead), len(m.advice))] {
-		h, ok := holds[n]
+		h, ok := holds[n.number]
 		a := m.advice[i]
-		if !ok || a.Next.IsZero() {
+		if !ok || !n.is(h) || a.Next.IsZero() {
 			continue
 		}
 		// An arm that keeps still for a burst isn't sent elsewhere.
-		if old, ok := l.aims[n]; ok && !now.Before(h.Ready) {
+		if old, ok := l.aims[h.Number]; ok && old.of(h) && !now.Before(h.Ready) {
 			h.Direction = old.Direction
 		} else if h.OffDeg(a.Aim) > nearDeg {
 			h.Direction = a.Aim
 		}
-		l.aims[n] = advised{h.Direction, a.QuarterTurns}
+		l.aims[h.Number] = advised{h.Direction, a.QuarterTurns, h.At}
 	}
 	l.version++
 }
@@ -228,6 +255,10 @@ func (l *learning) watch(s *scene, f facing) {
 			if at := next.At.UnixMilli(); l.felt[at] == (aim.Direction{}) {
 				l.felt[at] = boom
 			}
+		}
+		if next.Burst && !l.last.Burst && l.last.Ready.Before(s.now) && s.now.Before(l.last.Until) { // times are known now
+			l.last.Until = s.now
+			l.passed = append(l.passed, l.last)
 		}
 		if !next.Burst && l.last.Number == next.Number-1 && !l.last.Burst && !l.last.At.IsZero() {
 			l.passed = append(l.passed, l.last)
@@ -277,7 +308,7 @@ func (l *learning) on(p aim.Plan, generation int, at time.Time) aim.Plan {
 	}
 	q := aim.Plan{Holds: slices.Clone(p.Holds), BurstsKnown: p.BurstsKnown}
 	for i := range q.Holds {
-		if a, ok := l.aims[q.Holds[i].Number]; ok {
+		if a, ok := l.aims[q.Holds[i].Number]; ok && a.of(q.Holds[i]) {
 			q.Holds[i].Direction = a.Direction
 			if h := &q.Holds[i]; h.Burst { // stay until it is known whether it was heard
 				h.Until = later(h.Until, h.At.Add(l.patience))

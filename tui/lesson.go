@@ -8,6 +8,7 @@ import (
 
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/beacon"
 	"foreaim/track/north"
 	"foreaim/track/outing"
 )
@@ -33,6 +34,7 @@ type subject struct {
 	target        int
 	site          track.Site
 	rise, set     time.Time
+	schedule      beacon.Schedule
 	since         time.Time // marks from before tell nothing about this facing
 	late, heading given
 }
@@ -46,7 +48,7 @@ func (u subject) prior(k *tracker) aim.Prior {
 	return aim.Prior{
 		Site: u.site, From: u.rise, To: u.set, MinElevationDeg: min(max(k.config.MinElevationDeg, 0), 60),
 		Objects:         []aim.Object{{Name: t.Name, Orbit: t.orbit, TimeErrorS: u.late.mean, TimeSigmaS: u.late.sigma}},
-		Schedule:        t.Schedule,
+		Schedule:        u.schedule,
 		HeadingErrorDeg: u.heading.mean, HeadingSigmaDeg: u.heading.sigma,
 		MarginDB: cmp.Or(min(max(t.MarginDB, -100), 150), usualMarginDB), BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
 		TwistUnknown: t.TwistUnknown, FrequencyHz: t.FrequencyHz,
@@ -76,7 +78,7 @@ type faced struct {
 // observations turns the marks of a subject's pass into observations, held in
 // directions as the facing of now has them.
 func (l *learning) observations(u subject, k *tracker, marks *outing.Marks) []aim.Observation {
-	schedule := k.targets[u.target].Schedule
+	schedule := u.schedule
 	reach := schedule.Period + 4*time.Duration(u.late.sigma*float64(time.Second))
 	from, to := u.rise.Add(-reach), u.set.Add(reach)
 	var all []aim.Observation
@@ -108,6 +110,8 @@ func (l *learning) observations(u subject, k *tracker, marks *outing.Marks) []ai
 	}
 	if !schedule.Known() {
 		all = append(all, l.silences(u, all, marks)...)
+	} else {
+		all = append(all, l.missed(u, all, marks)...)
 	}
 	slices.SortStableFunc(all, func(a, b aim.Observation) int { return a.Time.Compare(b.Time) })
 	return all
@@ -128,6 +132,27 @@ func (l *learning) silences(u subject, marked []aim.Observation, marks *outing.M
 			o = aim.Observation{Time: h.Until, Kind: aim.NotListening}
 		}
 		all = append(all, o)
+	}
+	return all
+}
+
+// missed returns the bursts that weren't heard in holds that are over, made when
+// burst times were not known yet, as they are known now.
+func (l *learning) missed(u subject, marked []aim.Observation, marks *outing.Marks) []aim.Observation {
+	var all []aim.Observation
+	for _, h := range l.passed {
+		if h.Until.Before(u.since) {
+			continue
+		}
+		for burst := u.schedule.Next(h.Ready).Time; burst.Before(h.Until); burst = burst.Add(u.schedule.Period) {
+			near := func(o aim.Observation) bool { return o.Time.Add(-keyAfter).Sub(burst).Abs() < u.schedule.Period/3 }
+			if burst.Before(u.rise) || burst.After(u.set) || slices.ContainsFunc(marked, near) || marks.Away(burst, burst.Add(l.patience)) {
+				continue
+			}
+			held := h.Direction
+			held.AzimuthDeg = track.Wrap360(held.AzimuthDeg + l.turned(h.At))
+			all = append(all, aim.Observation{Time: burst.Add(keyAfter), Kind: aim.Silent, Held: &held})
+		}
 	}
 	return all
 }

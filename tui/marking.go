@@ -97,13 +97,17 @@ func (m *marking) expect(k *tracker, version int, s *scene) {
 	}
 	m.asked.generation, m.asked.version, m.asked.at = k.generation, version, k.planned.at
 	var bursts []outing.Burst
+	var known time.Time
+	if s.learnedTimes {
+		known = k.rhythm.since
+	}
 	for _, h := range s.plan.Holds {
-		if !h.Burst {
+		if !h.Burst || h.At.Before(known) { // nobody was told to expect it
 			continue
 		}
 		bursts = append(bursts, outing.Burst{
-			Number: s.target.Schedule.Next(h.At).Number,
-			Start:  h.At, Length: s.target.Schedule.Length, Tolerance: s.target.Schedule.Tolerance, Hidden: h.Hidden,
+			Number: s.planned.Next(h.At).Number,
+			Start:  h.At, Length: s.planned.Length, Tolerance: s.planned.Tolerance, Hidden: h.Hidden,
 			Held: heldIn(h),
 		})
 	}

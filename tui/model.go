@@ -200,6 +200,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.takeReckoned(msg.reckoned)
 	case vistaMsg:
 		m.reception.ground.take(msg.vista)
+	case rhythmMsg:
+		m.takeRhythm(msg)
 	case learnedMsg:
 		m.learned(msg)
 	case planMsg:
@@ -286,7 +288,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), m.receptionDue(), guard(m.learnDue()), guard(m.keepPlace())}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), m.receptionDue(), guard(m.rhythmDue()), guard(m.learnDue()), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))

@@ -170,7 +170,7 @@ func (s *scene) passLine(p track.Pass, o off) []string {
 
 // burstCount says how many bursts a pass holds in sight: "20", "19-20" without a phase.
 func (s *scene) burstCount(p track.Pass) string {
-	least, most, err := aim.CountBursts(p, s.target.Schedule)
+	least, most, err := aim.CountBursts(p, s.published)
 	switch {
 	case err != nil:
 		return "-"

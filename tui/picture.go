@@ -41,7 +41,7 @@ func pictureOf(config Config, targets []target, columns int) string {
 			if q.target.Likely != nil {
 				k.off(searchOff(ctx, q, k.searched))
 			}
-			k.plan(makePlan(k.generation, q, *pass, now, k.settings()))
+			k.plan(makePlan(k.generation, q, *pass, now, k.settings(pass)))
 		}
 	}
 	s := makeScene(k, new(learning), computer, facing{known: config.FacingKnown, deg: config.FacingDeg}, report, false)

@@ -274,6 +274,9 @@ func (r *recording) watchHolds(s *scene) {
 		s.tellBeliefTo(&e)
 		if words := s.step(); len(words) > 0 {
 			e.Words = outing.Text(words[0])
+			if s.rhythm != "" {
+				e.Words += outing.Text("; " + s.rhythm)
+			}
 		}
 		r.put(s.now, e)
 	}

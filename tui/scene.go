@@ -6,6 +6,7 @@ import (
 	"foreaim/gps"
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/beacon"
 	"foreaim/track/north"
 	"foreaim/track/outing"
 )
@@ -58,16 +59,19 @@ type scene struct {
 	beamDeg         float64 // width
 	minElevationDeg float64 // of a pass
 
-	target target
-	number int // of the target, from 1
-	count  int // of targets
-	site   track.Site
-	north  declination
-	facing facing
-	said   north.Facing // by the references
-	made   outing.References
-	sensed sensed // of the boom
-	hand   *Boom  // as the keys have turned it; nil: nobody practises
+	target       target          // with the bursts to be expected in the pass
+	published    beacon.Schedule // of the target
+	learnedTimes bool            // of the bursts
+	rhythm       string          // what was learned of it; may be empty
+	number       int             // of the target, from 1
+	count        int             // of targets
+	site         track.Site
+	north        declination
+	facing       facing
+	said         north.Facing // by the references
+	made         outing.References
+	sensed       sensed // of the boom
+	hand         *Boom  // as the keys have turned it; nil: nobody practises
 
 	sun, moon *aim.Direction // nil: not in sight
 	landmarks []seenLandmark
@@ -81,11 +85,12 @@ type scene struct {
 	lateS   float64 // it is taken to be, in look
 	lookErr error
 
-	pass   *track.Pass
-	off    off // at its peak
-	plan   aim.Plan
-	moment aim.Moment
-	path   []aim.Direction
+	pass    *track.Pass
+	off     off // at its peak
+	plan    aim.Plan
+	planned beacon.Schedule // the plan is made for
+	moment  aim.Moment
+	path    []aim.Direction
 
 	belief      *aim.Advice // nil: nothing is learned
 	twist       bool        // the boom about its own axis, for the next hold
@@ -153,6 +158,7 @@ func makeScene(k *tracker, l *learning, computer time.Time, facing facing, repor
 		return s
 	}
 	s.target = k.targets[k.chosen]
+	s.published = s.target.Schedule
 	if !k.siteKnown {
 		s.stage = noSite
 		return s
@@ -165,10 +171,14 @@ func makeScene(k *tracker, l *learning, computer time.Time, facing facing, repor
 	s.pass = k.current(s.now)
 	if s.pass != nil {
 		s.off = k.offOf(*s.pass)
+		s.target.Schedule, s.learnedTimes = k.schedule(s.pass)
+		if k.rhythm.about(k.chosen, *s.pass) {
+			s.rhythm = k.rhythm.words
+		}
 	}
 	if k.planOK && s.pass != nil && k.planned.pass.Equal(*s.pass) {
 		s.plan, s.path = l.on(k.planned.plan, k.generation, k.planned.at), k.planned.path
-		s.moment = s.plan.At(s.now)
+		s.moment, s.planned = s.plan.At(s.now), k.planned.schedule
 	}
 	s.stage, s.problem = k.stage(&s)
 	return s

@@ -6,6 +6,7 @@ import (
 
 	"foreaim/track"
 	"foreaim/track/aim"
+	"foreaim/track/beacon"
 )
 
 const (
@@ -52,6 +53,7 @@ func searchPasses(ctx context.Context, generation int, q question, from time.Tim
 type planMsg struct {
 	generation int
 	pass       track.Pass
+	schedule   beacon.Schedule // it is made for
 	plan       aim.Plan
 	path       []aim.Direction
 	at         time.Time
@@ -60,7 +62,7 @@ type planMsg struct {
 
 // makePlan plans the holds of a pass and samples its path.
 func makePlan(generation int, q question, pass track.Pass, now time.Time, s aim.Settings) planMsg {
-	m := planMsg{generation: generation, pass: pass, at: now}
+	m := planMsg{generation: generation, pass: pass, at: now, schedule: s.Schedule}
 	m.plan, m.err = aim.PlanPass(q.target.orbit, q.site, pass, now, s)
 	if m.err != nil {
 		return m

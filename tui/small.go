@@ -10,12 +10,16 @@ func drawSmall(c *canvas, s *scene) {
 	y := 0
 	if h != nil {
 		time := s.timeGroup()
+		exactly := time.digits
+		if spread := s.spread(); spread != "" {
+			time.digits += " " + spread
+		}
 		az, el := whole360(h.AzimuthDeg), whole(h.ElevationDeg)
 		c.text(0, 0, strong, c.fit(c.columns,
 			fmt.Sprintf("%s  %d° up  %s %s", s.azimuth(h.AzimuthDeg), el, time.label, time.digits),
 			fmt.Sprintf("%03d°T %d° up, %s", az, el, time.digits),
-			fmt.Sprintf("%03d° %d° %s", az, el, time.digits),
-			fmt.Sprintf("%03d %d %s", az, el, time.digits)))
+			fmt.Sprintf("%03d° %d° %s", az, el, exactly),
+			fmt.Sprintf("%03d %d %s", az, el, exactly)))
 		y++
 	}
 	if c.columns < 8 || y >= c.rows {

@@ -56,6 +56,8 @@ type tracker struct {
 	planned      planMsg
 	planOK       bool
 	plannedClock gps.Clock
+
+	rhythm rhythm // of the bursts
 }
 
 func newTracker(ctx context.Context, config Config, targets []target) *tracker {
@@ -178,14 +180,15 @@ func (k *tracker) current(now time.Time) *track.Pass {
 	return nil
 }
 
-// settings returns what a plan needs to know.
-func (k *tracker) settings() aim.Settings {
+// settings returns what the plan of a pass needs to know.
+func (k *tracker) settings(p *track.Pass) aim.Settings {
 	off := uncheckedClock
 	if k.clock.Known {
 		off = time.Duration(k.clock.UncertaintyS * float64(time.Second)) // a bound already
 	}
+	schedule, _ := k.schedule(p)
 	return aim.Settings{
-		Schedule:     k.targets[k.chosen].Schedule,
+		Schedule:     schedule,
 		BeamwidthDeg: k.config.BeamwidthDeg,
 		Clock:        off,
 	}
@@ -208,7 +211,7 @@ func (k *tracker) update(now time.Time) tea.Cmd {
 	}
 	if pass != nil && !k.planning && k.planDue(now, pass) {
 		k.planning, k.plannedClock = true, k.clock
-		generation, p, s := k.generation, *pass, k.settings()
+		generation, p, s := k.generation, *pass, k.settings(pass)
 		commands = append(commands, func() tea.Msg { return makePlan(generation, q, p, now, s) })
 	}
 	commands = append(commands, k.offDue(q))
@@ -228,7 +231,7 @@ func (k *tracker) searchDue(now time.Time, pass *track.Pass) bool {
 }
 
 func (k *tracker) planDue(now time.Time, pass *track.Pass) bool {
-	if !k.planOK || !k.planned.pass.Equal(*pass) {
+	if s, _ := k.schedule(pass); !k.planOK || !k.planned.pass.Equal(*pass) || s != k.planned.schedule {
 		return true
 	}
 	if math.Abs(k.clock.OffsetS-k.plannedClock.OffsetS) > clockStepS ||

@@ -70,6 +70,9 @@ func TestOneMark(t *testing.T) {
 	if w := l.Words(noon(6)); w != "bursts every 30.00 s ± 0.03 s, next in 29 s ± 0.7 s; in another pass they may come at other times" {
 		t.Errorf("words %q", w)
 	}
+	if w := l.Brief(); w != "bursts every 30.00 s ± 0.03 s" {
+		t.Errorf("in brief %q", w)
+	}
 	if l = learn(t, Prior{}, []Mark{{noon(5), 0.4}}); l.Period != 0 || !strings.Contains(l.Words(noon(6)), "can't be told from one mark") {
 		t.Errorf("period %s, words %q from one mark", l.Period, l.Words(noon(6)))
 	}

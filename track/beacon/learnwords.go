@@ -29,6 +29,15 @@ func (l Learned) Words(now time.Time) string {
 	return strings.Join(phrases, "; ")
 }
 
+// Brief says for people what was learned and doesn't change while one waits for
+// the next burst: "bursts every 30.04 s ± 0.02 s; one of five marks doesn't fit".
+func (l Learned) Brief() string {
+	if misfits := l.misfitWords(); misfits != "" {
+		return l.periodWords() + "; " + misfits
+	}
+	return l.periodWords()
+}
+
 func (l Learned) periodWords() string {
 	switch {
 	case l.Period > 0:
