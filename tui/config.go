@@ -3,6 +3,7 @@
 package tui
 
 import (
+	"context"
 	"time"
 
 	"foreaim/gps"
@@ -12,6 +13,7 @@ import (
 	"foreaim/track/elements"
 	"foreaim/track/north"
 	"foreaim/track/outing"
+	"foreaim/track/outing/review"
 	"foreaim/track/terrain"
 )
 
@@ -143,6 +145,10 @@ type Config struct {
 	// Notice is one more thing to tell at the start, a sentence without its full
 	// stop; may be empty.
 	Notice string
+	// Review reviews the record as it is by now, what waits to be written included.
+	// It may take its time: it is called beside the frames, by one goroutine at a
+	// time. Nil: there is nothing to review.
+	Review func(ctx context.Context) (review.Review, error)
 	// Voice says the instructions. Where there is none (nil), or it has a
 	// problem, Tones plays them; nil: the terminal's bell rings them.
 	Voice Voice

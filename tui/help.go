@@ -42,7 +42,7 @@ var legend = []string{
 var headings = []struct {
 	view screen
 	text string
-}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onSatellites, "Satellites"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onNorth, "Finding north"}, {onReception, "Reception"}, {onGround, "Ground"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
+}{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onSatellites, "Satellites"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onNorth, "Finding north"}, {onReception, "Reception"}, {onGround, "Ground"}, {onReview, "Review"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
 
 // helpLine is a line of the page.
 type helpLine struct {

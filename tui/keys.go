@@ -25,6 +25,7 @@ const (
 
 	onReception screen = "reception"
 	onGround    screen = "ground"
+	onReview    screen = "review"
 	// Letters are typed there: the letter keys of everywhere don't work.
 	onSatellites screen = "satellites"
 )
@@ -84,6 +85,7 @@ func bindings() []binding {
 		chooseTarget(onPointing),
 		on(onPointing, "hearing: the chain, strong transmitters, what helps", "", list("h"), list("h"), show(onReception)),
 		on(onPointing, "the ground towards a strong transmitter", "", list("g"), list("g"), show(onGround)),
+		openReviewKey(),
 		on(onPointing, "bell or tones, where no voice speaks, off and on", "b bell", list("b"), list("b"), (*model).toggleBell),
 		voiceKey(),
 		on(onPasses, "one pass up", "", list("↑", "k"), list("up", "k"), movePass(-1)),
@@ -115,7 +117,7 @@ func bindings() []binding {
 		on(onSkyline, "the skyline bends here: set a point", "Enter set", list("Enter", "Space"), list("enter", " "), (*model).setPoint),
 		on(onSkyline, "take the last point away", "u undo", list("u", "Backspace"), list("u", "backspace"), (*model).takePoint),
 		on(onSkyline, "back to pointing", "Esc back", list("Esc", "k"), list("esc", "k"), show(onPointing)),
-	}, practiceKeys(), northKeys(), receptionKeys(), []binding{
+	}, practiceKeys(), northKeys(), receptionKeys(), reviewKeys(), []binding{
 		on(onHelp, "one line up", "", list("↑", "k"), list("up", "k"), scroll(-1)),
 		on(onHelp, "one line down", "", list("↓", "j"), list("down", "j"), scroll(1)),
 		on(onHelp, "back to pointing", "Esc back", list("Esc"), list("esc"), show(onPointing)),

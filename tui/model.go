@@ -45,6 +45,7 @@ type model struct {
 	checking  checking
 	noise     noise
 	reception reception
+	reviewing reviewing
 	errands   errands
 	silent    bool
 	report    *gps.Report // the newest; nil without a receiver
@@ -214,6 +215,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 		m.targetReady(msg)
 	case rememberedMsg:
 		m.remembered(msg)
+	case reviewedMsg:
+		cmd = m.reviewed(msg)
 	case commandMsg:
 		m.commandDone(msg)
 	case panicMsg:
@@ -251,6 +254,7 @@ func (m *model) look() {
 	m.scene.tally = tallyOf(m.marking.marks)
 	m.noise.watch(&m.scene)
 	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
+	m.watchReview()
 	if m.settled() { // until then a countdown may be off by minutes
 		m.speaking.callouts(&m.scene)
 		m.speakTwist()
@@ -326,6 +330,8 @@ func (m *model) draw() {
 		drawReception(m.page, &m.scene, &m.reception, m.config.Radio != nil, m.footer())
 	case onGround:
 		drawGroundWay(m.page, &m.scene, &m.reception, m.config, m.footer())
+	case onReview:
+		m.reviewing.draw(m.page, &m.scene, m.footer())
 	case onHelp:
 		m.help.draw(m.page, m.keys)
 	default:

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"foreaim/track/outing"
+	"foreaim/track/outing/review"
 	"foreaim/tui"
 )
 
@@ -42,6 +43,7 @@ func (r *recordFile) show(config *tui.Config, version string) {
 		Outing: outing.Text(r.name), Continued: r.state != nil,
 		Program: outing.Text(version), Site: outing.Text(config.Site.Name),
 	}
+	config.Review = r.reviewer(review.Settings{BeamwidthDeg: config.BeamwidthDeg})
 	config.DiskFree = func() (int64, bool) { return diskFree(r.file) }
 }
 
@@ -71,6 +73,42 @@ func (r *recordFile) tell(sys system) {
 	}
 	if more := len(r.faults) - maxFaults; more > 0 {
 		sys.warn("%d more lines of that record are not understood", more)
+	}
+}
+
+// writtenWithin is how long a review waits for what is queued, writtenEvery how
+// often it looks: who asks for one has just stood through the end of a pass.
+const (
+	writtenWithin = 2 * time.Second
+	writtenEvery  = 20 * time.Millisecond
+)
+
+// reviewer returns what reviews the record while it is being written, as the
+// command review does with the same settings. A disk that doesn't answer is not
+// waited for: what is in the file counts.
+func (r *recordFile) reviewer(s review.Settings) func(context.Context) (review.Review, error) {
+	return func(ctx context.Context) (review.Review, error) {
+		queued := func() bool { s := r.Status(); return s.Waiting > 0 || !s.Oldest.IsZero() }
+		for waited := time.Duration(0); queued() && waited < writtenWithin; waited += writtenEvery {
+			select {
+			case <-ctx.Done():
+				return review.Review{}, ctx.Err()
+			case <-time.After(writtenEvery):
+			}
+		}
+		file, err := os.Open(r.path)
+		if err != nil {
+			return review.Review{}, err
+		}
+		defer file.Close()
+		log, err := outing.Read(file, r.path)
+		switch {
+		case len(log.Records) > 0: // they are good, whatever ended the reading
+			return review.Of([]outing.Log{log}, s), nil
+		case err != nil:
+			return review.Review{}, err
+		}
+		return review.Review{}, fmt.Errorf("%s: there is nothing in it yet", r.path)
 	}
 }
 

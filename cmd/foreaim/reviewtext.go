@@ -46,24 +46,15 @@ func (w *reviewWriter) say(lead, text string) {
 
 func (w *reviewWriter) pass(p review.Pass, r *reviewFlags) {
 	w.head(p, r)
-	w.WriteString("\n")
-	if p.Verdict.Given {
-		w.say("", p.Verdict.Words)
-	} else {
-		w.say("", "No verdict: the record says too little.")
-	}
-	for _, m := range p.Missing {
-		w.say("- ", m)
-	}
-	w.list("\nKnown by now", p.Errors())
-	if len(p.Verdict.Change) > 0 {
-		w.WriteString("\nWhat to change, most worth first\n")
-		for i, c := range p.Verdict.Change {
-			w.say(fmt.Sprintf("%d. ", i+1), fmt.Sprintf("%s (about %.1f bursts more)", c.Words, c.Bursts))
+	for _, section := range p.Sections() {
+		w.WriteString("\n")
+		if section.Title != "" {
+			w.say("", section.Title)
+		}
+		for _, l := range section.Lines {
+			w.say(l.Lead, l.Text)
 		}
 	}
-	w.list("\nWhat to bring next time", p.Verdict.Bring)
-	w.odds(p.Verdict)
 	w.bursts(p)
 }
 
@@ -83,53 +74,8 @@ func (w *reviewWriter) head(p review.Pass, r *reviewFlags) {
 	if where := r.placeWords(p); where != "" {
 		w.say("", "seen from "+where)
 	}
-	parts := []string{fmt.Sprintf("%d expected", len(p.Bursts))}
-	for _, o := range []review.Outcome{review.Heard, review.Silent, review.NotListening, review.Unmarked} {
-		if n := p.Count(o); n > 0 || o == review.Heard {
-			parts = append(parts, fmt.Sprintf("%d %s", n, o))
-		}
-	}
-	if n := len(p.Strays); n > 0 {
-		parts = append(parts, fmt.Sprintf("%d heard where none was expected", n))
-	}
-	w.say("", "bursts: "+strings.Join(parts, ", "))
+	w.say("", p.Counts())
 }
-
-func (w *reviewWriter) list(title string, lines []string) {
-	if len(lines) == 0 {
-		return
-	}
-	w.WriteString(title + "\n")
-	for _, l := range lines {
-		w.say("- ", l)
-	}
-}
-
-// tellOdds is how likely a cause must be for its evidence to be told.
-const tellOdds = 0.1
-
-func (w *reviewWriter) odds(v review.Verdict) {
-	if !v.Given {
-		return
-	}
-	w.WriteString("\nOdds (two may be at work at once)\n")
-	for _, o := range v.Odds {
-		w.say(fmt.Sprintf("%s  ", chance(o.Probability)), o.Cause.String())
-		if o.Probability < tellOdds {
-			continue
-		}
-		for _, e := range o.For {
-			w.say("        + ", e)
-		}
-		for _, e := range o.Against {
-			w.say("        - ", e)
-		}
-	}
-	w.say(chance(v.NothingWrong)+"  ", "nothing wrong that counts")
-}
-
-// chance is a probability in six columns; only what is certain is 0 or 100 %.
-func chance(p float64) string { return fmt.Sprintf("%4.0f %%", min(99, max(1, math.Round(100*p)))) }
 
 // bursts is the table; on a narrow screen without the directions.
 func (w *reviewWriter) bursts(p review.Pass) {
