@@ -157,3 +157,42 @@ func TestNumbersGoOn(t *testing.T) {
 		t.Errorf("%+v, want number 2401", b)
 	}
 }
+
+// While burst times are learned, so are both errors: what the screen claims of
+// them is true within its 95 %, and bursts are heard.
+func TestTimesAndErrorsAreLearned(t *testing.T) {
+	for _, e := range []erring{
+		{lateS: 60, headingDeg: -20, sigmaS: 60, marginDB: 5},
+		{lateS: -40, headingDeg: 12, sigmaS: 40, marginDB: 8},
+	} {
+		d := newDisk()
+		s := e.story(d)
+		s.at, s.schedule = -275*time.Second, beacon.Schedule{Period: 30 * time.Second, Length: 2 * time.Second}
+		play(t, s, 80, few, func(p *player) {
+			heard := 0
+			for burst := -251 * time.Second; burst < 220*time.Second; burst += 30 * time.Second {
+				p.until(burst)
+				holds := entries[outing.HoldEntry](t, d)
+				if len(holds) == 0 || !e.hears(start.Add(burst), holds[len(holds)-1]) {
+					continue
+				}
+				heard++
+				p.until(burst + 2*time.Second + outing.DefaultEar().Reaction)
+				p.press(" ")
+			}
+			p.wait(5 * time.Second)
+			all := entries[outing.AdviceEntry](t, d)
+			last := all[len(all)-1]
+			t.Logf("%+v: %d heard, %v ± %v s, %v° ± %v°", e, heard, last.TimeErrorS.Value, last.TimeErrorSigmaS.Value, last.HeadingErrorDeg.Value, last.HeadingErrorSigmaDeg.Value)
+			if heard < 8 {
+				t.Errorf("%+v: %d of 16 bursts heard", e, heard)
+			}
+			if off := last.TimeErrorS.Value - e.lateS; math.Abs(off) > 2*last.TimeErrorSigmaS.Value || last.TimeErrorSigmaS.Value > e.sigmaS {
+				t.Errorf("%+v: said to be %v s ± %v s late", e, last.TimeErrorS.Value, last.TimeErrorSigmaS.Value)
+			}
+			if off := last.HeadingErrorDeg.Value - e.headingDeg; math.Abs(off) > 2*last.HeadingErrorSigmaDeg.Value {
+				t.Errorf("%+v: north said to be off by %v° ± %v°", e, last.HeadingErrorDeg.Value, last.HeadingErrorSigmaDeg.Value)
+			}
+		})
+	}
+}
