@@ -160,7 +160,8 @@ func roughKm(a, b track.Site) float64 {
 }
 
 // current returns the pass to show: the one chosen by hand until it is over,
-// else the first that isn't; nil when there is none.
+// else the first that isn't and doesn't only graze the horizon, or else the first
+// that does; nil when there is none.
 func (k *tracker) current(now time.Time) *track.Pass {
 	over := func(p *track.Pass) bool { return now.After(p.Set.Time.Add(afterSet)) }
 	if k.pinned != nil && !over(k.pinned) {
@@ -172,12 +173,18 @@ func (k *tracker) current(now time.Time) *track.Pass {
 	if !k.searchedOK || k.searched.err != nil {
 		return nil
 	}
+	var first *track.Pass
 	for i := range k.searched.passes {
-		if p := &k.searched.passes[i]; !over(p) {
+		p := &k.searched.passes[i]
+		switch {
+		case over(p):
+		case !aim.Grazing(*p, k.targets[k.chosen].Schedule, k.searched.from):
 			return p
+		case first == nil:
+			first = p
 		}
 	}
-	return nil
+	return first
 }
 
 // settings returns what the plan of a pass needs to know.

@@ -38,7 +38,7 @@ last or begins within 2 s.
 The errors that are given are standard deviations.`,
 		Args: arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			l, err := sys.outlook(cmd, o, e, group, lowest.value, args)
+			l, err := sys.outlook(cmd, o, e, group, lowest, args)
 			if err != nil {
 				return err
 			}

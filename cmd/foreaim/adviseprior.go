@@ -21,7 +21,7 @@ type outlook struct {
 
 // outlook finds the pass under way or next of a satellite, or that of all
 // objects of a group around it, and what is believed before it.
-func (sys system) outlook(cmd *cobra.Command, o *options, e *errorFlags, group string, lowestDeg float64, args []string) (l outlook, err error) {
+func (sys system) outlook(cmd *cobra.Command, o *options, e *errorFlags, group string, lowest value[float64], args []string) (l outlook, err error) {
 	t, members, err := sys.prepareGroup(cmd, o, group, args)
 	if err != nil {
 		return l, err
@@ -31,15 +31,15 @@ func (sys system) outlook(cmd *cobra.Command, o *options, e *errorFlags, group s
 		return l, noPeriod(reference)
 	}
 	from := o.from.or(t.now)
-	pass, err := nextPass(cmd.Context(), t, from, o.span, lowestDeg)
+	pass, err := nextPass(cmd.Context(), t, from, o.span, lowest)
 	if err != nil {
 		return l, err
 	}
 	l.prior = e.prior(t.config)
-	l.prior.Site, l.prior.MinElevationDeg = t.site, lowestDeg
+	l.prior.Site, l.prior.MinElevationDeg = t.site, lowest.value
 	l.prior.Schedule, l.prior.FrequencyHz = reference.schedule, reference.frequencyHz
 	l.prior.From, l.prior.To = pass.Rise.Time, pass.Set.Time
-	all, err := alongPass(cmd.Context(), t, pass, members, lowestDeg, o)
+	all, err := alongPass(cmd.Context(), t, pass, members, lowest.value, o)
 	if err != nil {
 		return l, err
 	}

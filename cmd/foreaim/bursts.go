@@ -4,9 +4,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/aim"
 	"foreaim/track/beacon"
 
 	"github.com/spf13/cobra"
@@ -27,7 +29,8 @@ func newBurstsCommand(sys system) *cobra.Command {
 		Short: "list the bursts to expect in a pass, and where from",
 		Long: `List the bursts of the pass under way, or else of the next one: when each starts
 and where the antenna should point then. When no burst's time is known
-(--first), say how long the wait for one can be.`,
+(--first), say how long the wait for one can be. A pass that only grazes the
+horizon, with no burst to expect, is left out without --min-elevation.`,
 		Args: arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t, err := sys.prepare(cmd, o, args)
@@ -38,7 +41,7 @@ and where the antenna should point then. When no burst's time is known
 			if err != nil {
 				return err
 			}
-			return sys.bursts(cmd.Context(), t, o, from, lowest.value)
+			return sys.bursts(cmd.Context(), t, o, from, lowest)
 		},
 	}
 	f := cmd.Flags()
@@ -64,7 +67,7 @@ func burstsFrom(o *options, now time.Time) (time.Time, error) {
 	return o.from.or(now), nil
 }
 
-func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time, lowestDeg float64) error {
+func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time, lowest value[float64]) error {
 	s := t.satellites[0]
 	set := s.orbit.Elements()
 	if s.schedule.Period == 0 {
@@ -72,7 +75,7 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 			"%s: how often it sends a burst is unknown", name(set))
 	}
 	sys.warnOfAge(s, from)
-	pass, err := nextPass(ctx, t, from, o.span, lowestDeg)
+	pass, err := nextPass(ctx, t, from, o.span, lowest)
 	if err != nil {
 		return err
 	}
@@ -83,7 +86,7 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 	if err != nil {
 		return failed("", "%w", err)
 	}
-	if pass.delay, err = t.delayOf(ctx, pass, lowestDeg); err != nil {
+	if pass.delay, err = t.delayOf(ctx, pass, lowest.value); err != nil {
 		return err
 	}
 	if o.json {
@@ -93,23 +96,31 @@ func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time
 }
 
 // nextPass finds the pass under way or else the next one. Of an object that
-// never sets it is the time asked for.
-func nextPass(ctx context.Context, t task, from time.Time, span value[time.Duration], lowestDeg float64) (passOf, error) {
+// never sets it is the time asked for. Passes that only graze the horizon are
+// left out, where there are others and nobody said how low is low enough.
+func nextPass(ctx context.Context, t task, from time.Time, span value[time.Duration], lowest value[float64]) (passOf, error) {
 	ahead := span.or(burstSearch)
-	passes, err := findPasses(ctx, t, from, from.Add(ahead), lowestDeg)
+	passes, err := findPasses(ctx, t, from, from.Add(ahead), lowest.value)
 	if err != nil {
 		return passOf{}, err
 	}
-	for _, p := range passes {
-		if p.AlwaysUp && !span.given {
-			return nextPass(ctx, t, from, value[time.Duration]{value: alwaysUpSpan, given: true}, lowestDeg)
-		}
-		if p.Set.Time.After(from) {
-			return p, nil
+	passes = slices.DeleteFunc(passes, func(p passOf) bool { return !p.AlwaysUp && !p.Set.Time.After(from) })
+	if len(passes) == 0 {
+		return passOf{}, failed("look further ahead with --for 10d, or from another site",
+			"%s: no pass within %s of %s", name(t.satellites[0].orbit.Elements()), sayDays(ahead), from.UTC().Format(time.RFC3339))
+	}
+	next := passes[0]
+	if next.AlwaysUp && !span.given {
+		return nextPass(ctx, t, from, value[time.Duration]{value: alwaysUpSpan, given: true}, lowest)
+	}
+	if !lowest.given {
+		for _, p := range passes {
+			if !aim.Grazing(p.Pass, p.schedule, from) {
+				return p, nil
+			}
 		}
 	}
-	return passOf{}, failed("look further ahead with --for 10d, or from another site",
-		"%s: no pass within %s of %s", name(t.satellites[0].orbit.Elements()), sayDays(ahead), from.UTC().Format(time.RFC3339))
+	return next, nil
 }
 
 type burstJSON struct {

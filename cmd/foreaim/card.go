@@ -46,11 +46,11 @@ func (o *options) addCard(cmd *cobra.Command) *bool {
 
 // printCard prints the card of one pass: what is needed when the battery is
 // empty.
-func (sys system) printCard(ctx context.Context, t task, o *options, from time.Time, lowestDeg float64) error {
+func (sys system) printCard(ctx context.Context, t task, o *options, from time.Time, lowest value[float64]) error {
 	if n := len(t.satellites); n > 1 {
 		return wrong("name one satellite and print a card for each", "--card is for one satellite, not for %d", n)
 	}
-	pass, err := nextPass(ctx, t, from, o.span, lowestDeg)
+	pass, err := nextPass(ctx, t, from, o.span, lowest)
 	if err != nil {
 		return err
 	}

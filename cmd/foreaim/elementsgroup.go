@@ -51,7 +51,7 @@ configuration names, or else the first.`,
 			if t.sight, err = sys.see(cmd.Context(), around, here.site); err != nil {
 				return err
 			}
-			return sys.printGroup(cmd.Context(), t, o, g, from, lowest.value)
+			return sys.printGroup(cmd.Context(), t, o, g, from, lowest)
 		},
 	}
 	f := cmd.Flags()
@@ -147,12 +147,12 @@ type groupAnswer struct {
 	Members []memberJSON `json:"members"`
 }
 
-func (sys system) printGroup(ctx context.Context, t task, o *options, g group, from time.Time, lowestDeg float64) error {
-	pass, err := nextPass(ctx, t, from, o.span, lowestDeg)
+func (sys system) printGroup(ctx context.Context, t task, o *options, g group, from time.Time, lowest value[float64]) error {
+	pass, err := nextPass(ctx, t, from, o.span, lowest)
 	if err != nil {
 		return err
 	}
-	members, err := track.AlongPass(ctx, g.reference.orbit, pass.Pass, g.members, t.site, t.horizon(lowestDeg))
+	members, err := track.AlongPass(ctx, g.reference.orbit, pass.Pass, g.members, t.site, t.horizon(lowest.value))
 	switch {
 	case errors.Is(err, track.ErrNoRise):
 		return failed("compare with another one: --reference SAT", "%w", err)

@@ -106,7 +106,7 @@ func newReception(ctx context.Context, t task, f *linkFlags, from time.Time, spa
 	if r.incoming, err = t.config.readTransmitters(f, t.site, t.sight); err != nil {
 		return r, err
 	}
-	if r.pass, err = nextPass(ctx, t, from, span, 0); err != nil {
+	if r.pass, err = nextPass(ctx, t, from, span, value[float64]{}); err != nil {
 		return r, err
 	}
 	if err := r.take(t.site, every.or(30*time.Second)); err != nil {

@@ -29,7 +29,7 @@ time is given whole. With a period, the bursts to expect are counted.`,
 			}
 			from := o.from.or(t.now)
 			if *card {
-				return sys.printCard(cmd.Context(), t, o, from, lowest.value)
+				return sys.printCard(cmd.Context(), t, o, from, lowest)
 			}
 			passes, err := findPasses(cmd.Context(), t, from, from.Add(o.span.or(day)), lowest.value)
 			if err != nil {
