@@ -210,7 +210,7 @@ func (r *reviewFlags) placeWords(p review.Pass) string {
 	case placeNone:
 		return ""
 	case placeRounded:
-		return fmt.Sprintf("near %.1f, %.1f", p.Site.LatitudeDeg, p.Site.LongitudeDeg)
+		return fmt.Sprintf("near %s %s", degrees(p.Site.LatitudeDeg, 1, "N", "S"), degrees(p.Site.LongitudeDeg, 1, "E", "W"))
 	}
-	return fmt.Sprintf("%.4f, %.4f, %.0f m", p.Site.LatitudeDeg, p.Site.LongitudeDeg, p.Site.HeightM)
+	return sayPlace(*p.Site)
 }

@@ -97,7 +97,7 @@ func TestReviewExports(t *testing.T) {
 	for how, c := range map[string]struct {
 		place      string
 		directions bool
-	}{"exact": {"57.2700, -5.7100, 40 m", true}, "rounded": {"near 57.3, -5.7", true}, "none": {"", false}} {
+	}{"exact": {"57.2700° N 5.7100° W, 40 m", true}, "rounded": {"near 57.3° N 5.7° W", true}, "none": {"", false}} {
 		file := filepath.Join(t.TempDir(), "heard.csv")
 		if status, _, stderr := runHere(t, t.Context(), "review", earlyRecord, "--export", file, "--place", how); status != statusDone {
 			t.Fatal(stderr)

@@ -68,8 +68,12 @@ func (w *reviewWriter) head(p review.Pass, r *reviewFlags) {
 	}
 	w.say("", title)
 	if !p.Rise.Time.IsZero() {
-		w.say("", fmt.Sprintf("from %s to %s (%s UTC), highest %.0f°", w.localTime(p.Rise.Time),
-			p.Set.Time.In(w.local).Format(time.TimeOnly), w.utcTime(p.Rise.Time), p.Peak.ElevationDeg))
+		utc := ""
+		if !w.readsUTC(p.Rise.Time) {
+			utc = fmt.Sprintf(" (%s to %s UTC)", w.utcTime(p.Rise.Time), p.Set.Time.UTC().Round(time.Second).Format(time.TimeOnly))
+		}
+		w.say("", fmt.Sprintf("from %s to %s%s, highest %.0f°", w.localTime(p.Rise.Time),
+			p.Set.Time.Round(time.Second).In(w.local).Format(time.TimeOnly), utc, p.Peak.ElevationDeg))
 	}
 	if where := r.placeWords(p); where != "" {
 		w.say("", "seen from "+where)

@@ -9,6 +9,9 @@ func bring(p *Pass) []string {
 	if p.Schedule.Period == 0 {
 		all = append(all, "Give the beacon's period, and when a burst was heard.")
 	}
+	if p.outside {
+		return append(all, "Keep the program running from before the pass begins until it is over, and mark each burst that you hear.")
+	}
 	marked := p.Count(Heard) + p.Count(Silent) + p.Count(NotListening) + len(p.Strays)
 	if marked == 0 {
 		all = append(all, "Mark each burst that you hear, and say when you don't listen: nothing was marked in this pass.")

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"foreaim/track/outing"
 	"foreaim/track/outing/review"
@@ -79,6 +80,43 @@ func TestDamagedRecords(t *testing.T) {
 		if text := strings.Join(p.Missing, "; "); !strings.Contains(text, c.missing) {
 			t.Errorf("%s: it says missing is %q, want %q", name, text, c.missing)
 		}
+	}
+}
+
+// A record that ends before the pass tells so, and asks for nothing that it has.
+func TestARecordMadeBeforeThePass(t *testing.T) {
+	w := healthy(t, 0)
+	var b []byte
+	for _, l := range bytes.SplitAfter(w.play(t), []byte("\n")) {
+		kinds := []string{"start", "fix", "facing", "elements", "pass"}
+		if slices.ContainsFunc(kinds, func(k string) bool { return bytes.Contains(l, []byte(`"kind":"`+k+`"`)) }) {
+			b = append(b, l...)
+		}
+	}
+	log, err := outing.Read(bytes.NewReader(b), "record.jsonl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range log.Records {
+		log.Records[i].At = w.pass.Rise.Time.Add(-time.Hour)
+	}
+	passes := review.Of([]outing.Log{log}, review.Settings{}).Passes
+	if len(passes) != 1 || passes[0].Verdict.Given || passes[0].Elements == nil || passes[0].Site == nil {
+		t.Fatalf("the review is %+v", passes)
+	}
+	if want := []string{"the record ends before this pass begins"}; !slices.Equal(passes[0].Missing, want) {
+		t.Errorf("missing is %q, want %q", passes[0].Missing, want)
+	}
+	bring := strings.Join(passes[0].Verdict.Bring, " ")
+	if strings.Contains(bring, "elements") || strings.Contains(bring, "period") || !strings.Contains(bring, "until it is over") {
+		t.Errorf("it says to bring %q", bring)
+	}
+	for i := range log.Records {
+		log.Records[i].At = w.pass.Set.Time.Add(time.Hour)
+	}
+	after := review.Of([]outing.Log{log}, review.Settings{}).Passes[0]
+	if len(after.Missing) == 0 || after.Missing[0] != "the record begins after this pass is over" {
+		t.Errorf("made after the pass, missing is %q", after.Missing)
 	}
 }
 

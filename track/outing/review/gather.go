@@ -126,14 +126,41 @@ func inTime[E any](all []timed[E]) {
 // gather makes the passes of a record, with all that it tells of each.
 func gather(log outing.Log) []Pass {
 	t := newTape(log)
+	computed := t.latestPasses()
 	var all []Pass
-	for _, e := range t.latestPasses() {
-		all = append(all, t.pass(log.File, e))
+	for _, e := range computed {
+		if t.stoodThrough(e) {
+			all = append(all, t.pass(log.File, e))
+		}
 	}
-	if len(all) == 0 {
+	switch {
+	case len(all) > 0:
+	case len(computed) > 0:
+		all = append(all, t.outside(log.File, computed))
+	default:
 		all = append(all, t.without(log.File))
 	}
 	return all
+}
+
+// stoodThrough tells whether the record holds a part of a pass. One that was only
+// looked at is none of the outing.
+func (t *tape) stoodThrough(e outing.PassEntry) bool {
+	return !e.Rise.Time.After(t.to) && !e.Set.Time.Before(t.from)
+}
+
+// outside is what there is to say of a record that holds nothing of any of the
+// passes that were computed: it is of the first one to come, or else of the last.
+func (t *tape) outside(file string, computed []outing.PassEntry) Pass {
+	next := slices.IndexFunc(computed, func(e outing.PassEntry) bool { return e.Rise.Time.After(t.to) })
+	words := "the record ends before this pass begins"
+	if next < 0 {
+		next, words = len(computed)-1, "the record begins after this pass is over"
+	}
+	p := t.pass(file, computed[next])
+	p.outside = true
+	p.Missing = append([]string{words}, p.Missing...)
+	return p
 }
 
 // latestPasses returns each pass as it was computed last, in the order of rise.
@@ -155,10 +182,6 @@ func (t *tape) latestPasses() []outing.PassEntry {
 			all[i] = e
 		}
 	}
-	// A pass that was only looked at, and not stood through, is none of the outing.
-	all = slices.DeleteFunc(all, func(e outing.PassEntry) bool {
-		return e.Rise.Time.After(t.to) || e.Set.Time.Before(t.from)
-	})
 	slices.SortStableFunc(all, func(a, b outing.PassEntry) int { return a.Rise.Time.Compare(b.Rise.Time.Time) })
 	return all
 }

@@ -38,6 +38,7 @@ type Pass struct {
 	Missing   []string // what the record lacks, in words
 	Notes     []outing.TimedNote
 
+	outside bool // the record holds nothing of it
 	facts   facts
 	profile profile
 }
