@@ -227,12 +227,11 @@ func (l *learning) take(m learnedMsg, now time.Time, plan aim.Plan) {
 		if !ok || !n.is(h) || a.Next.IsZero() {
 			continue
 		}
-		// An arm that keeps still for a burst isn't sent elsewhere.
-		if old, ok := l.aims[h.Number]; ok && old.of(h) && !now.Before(h.Ready) {
-			h.Direction = old.Direction
-		} else if h.OffDeg(a.Aim) > nearDeg {
-			h.Direction = a.Aim
+		to := h.Direction
+		if h.OffDeg(a.Aim) > nearDeg {
+			to = a.Aim
 		}
+		h.Direction = l.sendable(h, to, now)
 		l.aims[h.Number] = advised{h.Direction, a.QuarterTurns, h.At}
 	}
 	l.version++
