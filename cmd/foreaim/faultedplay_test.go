@@ -61,7 +61,7 @@ func (f *faulted) start(t *testing.T, now func() time.Time, resume *outing.State
 			func(p *tea.Program) { r.program = p })
 	}()
 	synctest.Wait()
-	r.program.Send(tea.WindowSizeMsg{Width: 60, Height: 16})
+	r.program.Send(tea.WindowSizeMsg{Width: 40, Height: 4})
 	r.until(now().Add(time.Second))
 	return r
 }
@@ -151,11 +151,11 @@ func (r *running) stop(t *testing.T) {
 type played struct {
 	record []byte
 	marked int // bursts that the operator marked as heard
+	before int // that was killed
 }
 
-// play plays the outing from before the pass to behind it. If killed, the program is
-// killed in the middle, in the middle of a line of its record, and started again.
-func (f *faulted) play(t *testing.T, killed bool) (p played) {
+// inVirtualTime runs something in virtual time, from the outing's beginning.
+func (f *faulted) inVirtualTime(t *testing.T, run func(t *testing.T, now func() time.Time)) {
 	// The signal package's goroutine must not be one of the virtual time's.
 	unused := make(chan os.Signal, 1)
 	signal.Notify(unused, os.Interrupt)
@@ -163,7 +163,25 @@ func (f *faulted) play(t *testing.T, killed bool) (p played) {
 
 	synctest.Test(t, func(t *testing.T) {
 		began := time.Now()
-		now := func() time.Time { return f.begin.Add(time.Since(began)) }
+		run(t, func() time.Time { return f.begin.Add(time.Since(began)) })
+	})
+}
+
+// playUntil leaves the program again after so long, and returns its record.
+func (f *faulted) playUntil(t *testing.T, ends time.Duration) (record []byte) {
+	f.inVirtualTime(t, func(t *testing.T, now func() time.Time) {
+		r := f.start(t, now, nil, nil)
+		r.until(f.begin.Add(ends))
+		r.stop(t)
+		record = r.disk.Bytes()
+	})
+	return record
+}
+
+// play plays the outing from before the pass to behind it. If killed, the program is
+// killed in the middle, in the middle of a line of its record, and started again.
+func (f *faulted) play(t *testing.T, killed bool) (p played) {
+	f.inVirtualTime(t, func(t *testing.T, now func() time.Time) {
 		r := f.start(t, now, nil, nil)
 		defer func() {
 			r.stop(t)
@@ -196,7 +214,7 @@ func (f *faulted) play(t *testing.T, killed bool) (p played) {
 				f.test = ""
 			}
 			if killed && f.share(now()) > 0.5 {
-				killed = false
+				killed, p.before = false, p.marked
 				r = f.killAndTakeUp(t, r)
 			}
 			sent := f.sent(t, b)

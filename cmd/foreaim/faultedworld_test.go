@@ -52,7 +52,7 @@ func newFaulted(t *testing.T, seed uint64) *faulted {
 	if err := w.Vary(seed); err != nil {
 		t.Fatal(err)
 	}
-	f := &faulted{World: w, rng: rand.New(rand.NewPCG(seed, 9)), tunedHz: math.NaN(), every: 1, diesAt: 1}
+	f := &faulted{World: w, rng: rand.New(rand.NewPCG(seed, 2026)), tunedHz: math.NaN(), every: 1, diesAt: 1}
 	f.lay(t)
 	likely, err := track.LikelyError(w.Satellites[0].Set, nil, f.pass.Peak.Time)
 	if err != nil {
@@ -60,7 +60,7 @@ func newFaulted(t *testing.T, seed uint64) *faulted {
 	}
 	f.drawLate(func() float64 { return likely.SigmaS * f.rng.NormFloat64() }, 0, 11)
 	for f.turnNorth(99); math.Abs(track.TurnDeg(w.BelievedDeg, w.FacingDeg)) > 10; {
-		f.turnNorth(8 * f.rng.NormFloat64())
+		f.turnNorth(14 * f.rng.NormFloat64())
 	}
 	if over := f.nearestDB(t); over < 2 {
 		f.extraDB = 2 - over
