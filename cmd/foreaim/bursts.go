@@ -107,7 +107,7 @@ func nextPass(ctx context.Context, t task, from time.Time, span value[time.Durat
 	passes = slices.DeleteFunc(passes, func(p passOf) bool { return !p.AlwaysUp && !p.Set.Time.After(from) })
 	if len(passes) == 0 {
 		return passOf{}, failed("look further ahead with --for 10d, or from another site",
-			"%s: no pass within %s of %s", name(t.satellites[0].orbit.Elements()), sayDays(ahead), from.UTC().Format(time.RFC3339))
+			"%s: no pass within %s of %s", name(t.satellites[0].orbit.Elements()), sayDuration(ahead), from.UTC().Format(time.RFC3339))
 	}
 	next := passes[0]
 	if next.AlwaysUp && !span.given {
@@ -177,8 +177,8 @@ func (sys system) printBursts(t task, from time.Time, pass passOf, bursts []beac
 		}
 		_, err = fmt.Fprintf(sys.stdout, `%s
 The times of the bursts are unknown until the start of one is given (--first).
-Expect %s bursts; the wait for one is %v at most, so hold that long.
-`, text, count, pass.schedule.LongestWait())
+Expect %s bursts; the wait for one is %s at most, so hold that long.
+`, text, count, sayDuration(pass.schedule.LongestWait()))
 		return err
 	}
 	times := make([]time.Time, len(bursts))

@@ -125,13 +125,13 @@ func (c card) head() []string {
 	}
 	s := c.pass.schedule
 	if s.Period > 0 {
-		beacon = append(beacon, fmt.Sprintf("a burst every %v", s.Period))
+		beacon = append(beacon, fmt.Sprintf("a burst every %s", sayDuration(s.Period)))
 	}
 	if s.Length > 0 {
-		beacon = append(beacon, fmt.Sprintf("%v long", s.Length))
+		beacon = append(beacon, fmt.Sprintf("%s long", sayDuration(s.Length)))
 	}
 	if s.Known() && s.Tolerance > 0 {
-		beacon = append(beacon, fmt.Sprintf("its time ±%v", s.Tolerance))
+		beacon = append(beacon, fmt.Sprintf("its time ±%s", sayDuration(s.Tolerance)))
 	}
 	if len(beacon) > 0 {
 		lines = append(lines, "Beacon: "+strings.Join(beacon, ", ")+".")
@@ -168,7 +168,7 @@ func (c card) waiting(plan aim.Plan) []string {
 	}
 	return []string{
 		"The times of the bursts are unknown: hold each direction to its last second.",
-		fmt.Sprintf("The longest wait for the start of a burst is %v.", c.pass.schedule.LongestWait()),
+		fmt.Sprintf("The longest wait for the start of a burst is %s.", sayDuration(c.pass.schedule.LongestWait())),
 	}
 }
 

@@ -146,7 +146,7 @@ func (raw configFile) satellite(c *configCheck, i int) satelliteConfig {
 		c.add(fmt.Sprintf("satellite[%d]", i+1), "", "name or catalogue_number is missing")
 	}
 	if result.length > 0 && result.period > 0 && result.length >= result.period {
-		c.add(key("length"), "", "a burst of %v doesn't fit a period of %v", result.length, result.period)
+		c.add(key("length"), "", "a burst of %s doesn't fit a period of %s", sayDuration(result.length), sayDuration(result.period))
 	}
 	return result
 }

@@ -126,7 +126,7 @@ func parseSite(text string) (track.Site, error) {
 func parsePeriod(text string) (time.Duration, error) {
 	d, err := parseDuration(text)
 	if err == nil && (d < beacon.MinPeriod || d > beacon.MaxPeriod) {
-		err = wrong("", "%q is not within %v to %v", text, beacon.MinPeriod, beacon.MaxPeriod)
+		err = wrong("", "%q is not within %s to %s", text, sayDuration(beacon.MinPeriod), sayDuration(beacon.MaxPeriod))
 	}
 	return d, err
 }

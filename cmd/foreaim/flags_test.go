@@ -19,6 +19,9 @@ func TestParseTime(t *testing.T) {
 		"2026-11-25T18:40:00+02:00": "2026-11-25T16:40:00Z",
 		"2026-11-25 18:40":          "2026-11-25T17:40:00Z",
 		"2026-11-25 18:40:05":       "2026-11-25T17:40:05Z",
+		"2026-11-25T18:40":          "2026-11-25T17:40:00Z",
+		"2026-11-25T18:40:00":       "2026-11-25T17:40:00Z",
+		"2026-11-26":                "2026-11-25T23:00:00Z",
 		"18:40":                     "2026-11-25T17:40:00Z",
 		" now ":                     testNow,
 	} {
@@ -27,7 +30,7 @@ func TestParseTime(t *testing.T) {
 			t.Errorf("parseTime(%q) = %v, %v, want %s", text, got, err, want)
 		}
 	}
-	for _, text := range []string{"", "tomorrow", "2026-13-01T00:00:00Z", "2026-02-29 10:00", "25:00", "1899-01-01T00:00:00Z", "3026-01-01T00:00:00Z", "2026-11-25T18:40:00"} {
+	for _, text := range []string{"", "tomorrow", "2026-13-01T00:00:00Z", "2026-02-29 10:00", "25:00", "1899-01-01T00:00:00Z", "3026-01-01T00:00:00Z", "2026-02-29", "2026-11-25T", "T18:40"} {
 		if got, err := parseTime(text, now, testZone); err == nil {
 			t.Errorf("parseTime(%q) = %v, want an error", text, got)
 		}
@@ -46,6 +49,25 @@ func TestParseDuration(t *testing.T) {
 	for _, text := range []string{"", "30", "-1h", "0s", "-1d", "d", "NaNd", "Infd", "1d-1h", "367d", "9999999h", "1d 2h", "1e9d", "1d2d"} {
 		if got, err := parseDuration(text); err == nil {
 			t.Errorf("parseDuration(%q) = %v, want an error", text, got)
+		}
+	}
+}
+
+func TestDurationsAreSaidAsTheyAreRead(t *testing.T) {
+	for text, d := range map[string]time.Duration{
+		"90d": 90 * day, "1d12h": 36 * time.Hour, "1d30m": day + 30*time.Minute, "2m": 2 * time.Minute, "10h": 10 * time.Hour,
+		"1h0m5s": time.Hour + 5*time.Second, "1m30s": 90 * time.Second, "1.5s": 1500 * time.Millisecond, "20s": 20 * time.Second,
+	} {
+		if got := sayDuration(d); got != text {
+			t.Errorf("%v is said as %q, want %q", d, got, text)
+		}
+		if got, err := parseDuration(text); err != nil || got != d {
+			t.Errorf("%q is read as %v, %v", text, got, err)
+		}
+	}
+	for _, text := range []string{"10000d", "1000.5d", "367d", "9000h"} {
+		if _, err := parseDuration(text); err == nil || err.Error() != `"`+text+`" is more than a year` {
+			t.Errorf("%q: %v", text, err)
 		}
 	}
 }

@@ -147,7 +147,7 @@ func (r *reception) take(site track.Site, every time.Duration) error {
 	p := r.pass
 	rise, set := p.Rise.Time, p.Set.Time
 	if set.Sub(rise)/every >= maxTimes {
-		return wrong("", "%v every %v is more than %d rows", set.Sub(rise), every, maxTimes)
+		return wrong("", "%s every %s is more than %d rows", sayDuration(set.Sub(rise).Round(time.Second)), sayDuration(every), maxTimes)
 	}
 	for at := rise; ; at = at.Add(every) {
 		if at.After(set) {

@@ -62,7 +62,7 @@ func lookTimes(o *options, every value[time.Duration], now time.Time) ([]time.Ti
 	}
 	from, step := o.from.or(now), every.or(time.Minute)
 	if o.span.value/step >= maxTimes {
-		return nil, wrong("", "%v every %v is more than %d rows", o.span.value, step, maxTimes)
+		return nil, wrong("", "%s every %s is more than %d rows", sayDuration(o.span.value), sayDuration(step), maxTimes)
 	}
 	var times []time.Time
 	for d := time.Duration(0); d <= o.span.value; d += step {

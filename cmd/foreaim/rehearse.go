@@ -141,7 +141,7 @@ func (sys system) playOver(ctx context.Context, t task, o *options, s *rehearse.
 	set := object.orbit.Elements()
 	if len(s.Over) == 0 {
 		return "", failed("look further ahead with --for 10d, or from another site",
-			"%s: no pass of %v and more above %v° within %s of %s", name(set), rehearseBursts*s.Period, s.MinElevationDeg, sayDays(span), from.UTC().Format(time.RFC3339))
+			"%s: no pass of %s and more above %v° within %s of %s", name(set), sayDuration(rehearseBursts*s.Period), s.MinElevationDeg, sayDuration(span), from.UTC().Format(time.RFC3339))
 	}
 	sys.warnOfAge(object, from)
 	return fmt.Sprintf("passes of %s over %s", name(set), sayPlace(t.site)), nil
@@ -193,7 +193,7 @@ func saySettings(s rehearse.Settings) string {
 	if s.MarginErrorDB > 0 {
 		text += fmt.Sprintf(", margin %v dB", s.MarginErrorDB)
 	}
-	text += fmt.Sprintf(".\nMargin %v dB at 1000 km, beam %v°, a burst every %v", s.MarginDB, s.BeamwidthDeg, s.Period)
+	text += fmt.Sprintf(".\nMargin %v dB at 1000 km, beam %v°, a burst every %s", s.MarginDB, s.BeamwidthDeg, sayDuration(s.Period))
 	extras := slices.DeleteFunc([]string{
 		sayIf(s.PhaseUnknown, "at unknown times"), sayIf(s.Strengths, "strengths marked"),
 		sayIf(s.FrequencyHz > 0, fmt.Sprintf("frequency measured to %v Hz", s.FrequencyErrorHz)),

@@ -48,14 +48,14 @@ func newSitesCommand(sys system) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "sites SITES.csv [SAT] | sites --around LAT,LON [SAT]",
 		Short: "compare places to receive at: sky, transmitters and what is left to hear",
-		Long: `Compare places by the ground of elevation tiles: how much of the coming passes is
-in sight, how strong the transmitters arrive over the hills, and what that leaves
-of the beacon. The best stands first, with the reasons.
+		Long: `Compare places by the ground of elevation tiles: how much of the coming passes
+is in sight, how strong the transmitters arrive over the hills, and what that
+leaves of the beacon. The best stands first, with the reasons.
 
-The file has the columns name,latitude_deg,longitude_deg,antenna_m. With --around
-a grid of places is searched for ones that hide the transmitters and still see the
-passes: all are screened, and of the best 50 the full skyline is worked out.
-Ctrl-C ends that and keeps what was found.`,
+The file has the columns name,latitude_deg,longitude_deg,antenna_m.
+With --around a grid of places is searched for ones that hide the transmitters
+and still see the passes: all are screened, and of the best 50 the full skyline
+is worked out. Ctrl-C ends that and keeps what was found.`,
 		Args: arguments(0, 2, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			names, err := s.satelliteNamed(args)

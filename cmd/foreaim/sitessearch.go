@@ -162,7 +162,7 @@ func (c *comparison) looksFrom(at terrain.Place) []track.Look {
 	}
 	if c.err == nil && len(c.looks[at]) == 0 {
 		c.err = failed("look further ahead with --for 10d", "%s: no pass within %s of %s",
-			name(c.satellite.orbit.Elements()), sayDays(c.window.to.Sub(c.window.from)), c.window.from.UTC().Format(time.RFC3339))
+			name(c.satellite.orbit.Elements()), sayDuration(c.window.to.Sub(c.window.from)), c.window.from.UTC().Format(time.RFC3339))
 	}
 	return c.looks[at]
 }

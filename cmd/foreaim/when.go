@@ -21,10 +21,11 @@ const (
 )
 
 // parseTime reads a moment: RFC 3339 ("2026-11-25T18:40:00Z"), a local date and
-// time ("2026-11-25 18:40", seconds optional), a local time of the day of now
+// time ("2026-11-25 18:40", also with T between them; seconds optional), a local
+// date for its first moment ("2026-11-25"), a local time of the day of now
 // ("18:40"), or "now".
 func parseTime(text string, now time.Time, local *time.Location) (time.Time, error) {
-	const hint = `times look like 2026-11-25T18:40:00Z, "2026-11-25 18:40" (local), 18:40 (local, today) or now`
+	const hint = `times look like 2026-11-25T18:40:00Z, 2026-11-25T18:40 (local), 2026-11-25 (local midnight), 18:40 (local, today) or now`
 	text = strings.TrimSpace(text)
 	if strings.EqualFold(text, "now") {
 		return now, nil
@@ -45,13 +46,13 @@ func parseTime(text string, now time.Time, local *time.Location) (time.Time, err
 func parseLocalTime(text string, now time.Time, local *time.Location) (t time.Time, err error) {
 	today := now.In(local).Format("2006-01-02 ")
 	for _, clock := range []string{"15:04:05", "15:04"} {
-		for _, candidate := range []string{text, today + text} {
+		for _, candidate := range []string{text, strings.Replace(text, "T", " ", 1), today + text} {
 			if t, err = time.ParseInLocation("2006-01-02 "+clock, candidate, local); err == nil {
 				return t, nil
 			}
 		}
 	}
-	return time.Time{}, err
+	return time.ParseInLocation(time.DateOnly, text, local)
 }
 
 // parseDuration reads a span of time: Go's form with days, as "90m", "1.5s" or
@@ -76,9 +77,10 @@ func parseDays(text string) (time.Duration, error) {
 		return time.ParseDuration(text)
 	}
 	days, err := strconv.ParseFloat(before, 64)
-	if err != nil || !(math.Abs(days) <= 1000) {
+	if err != nil || math.IsNaN(days) {
 		return 0, fmt.Errorf("%q days", before)
 	}
+	days = max(-1000, min(days, 1000)) // more is too much as well
 	d := time.Duration(math.Round(days * float64(day)))
 	if after == "" {
 		return d, nil
@@ -88,6 +90,28 @@ func parseDays(text string) (time.Duration, error) {
 		return 0, fmt.Errorf("%q after the days", after)
 	}
 	return d + min(rest, 2*longestSpan), nil
+}
+
+// sayDuration says a span as parseDuration reads it: "90d", "1d12h", "2m", "1.5s".
+func sayDuration(d time.Duration) string {
+	if d < 0 {
+		return "-" + sayDuration(-d)
+	}
+	days := ""
+	if d >= day {
+		days = fmt.Sprintf("%dd", d/day)
+		if d %= day; d == 0 {
+			return days
+		}
+	}
+	text := d.String()
+	if strings.HasSuffix(text, "m0s") {
+		text = strings.TrimSuffix(text, "0s")
+	}
+	if strings.HasSuffix(text, "h0m") {
+		text = strings.TrimSuffix(text, "0m")
+	}
+	return days + text
 }
 
 // localTime says a moment as people here read it, with its zone.
