@@ -112,6 +112,7 @@ func TestDemoClaimsAreTrue(t *testing.T) {
 // receiver's time arrives through the serial line, and the clock shown is the
 // true one although the laptop's is 37 s slow.
 func TestDemoRuns(t *testing.T) {
+	t.Parallel()
 	folder := t.TempDir()
 	term := inTerminalWith(t, 80, 24, []string{"TMPDIR=" + folder}, "demo")
 	screen := term.await("TURN", "UP", "BURST", "corrected ±", "EMBERLING")

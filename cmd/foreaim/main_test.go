@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"flag"
 	"io"
 	"os"
 	"path/filepath"
@@ -25,6 +26,11 @@ func TestMain(m *testing.M) {
 	if len(os.Args) == 3 && os.Args[1] == "stand-in" {
 		stand[os.Args[2]]()
 		return
+	}
+	// Most parallel tests wait for a program that runs in real time. A number on
+	// the command line counts more: it is read later.
+	if err := flag.Set("test.parallel", "8"); err != nil {
+		panic(err)
 	}
 	testscript.Main(m, map[string]func(){
 		"foreaim": func() { os.Exit(run(os.Args[1:], later(testSystem(systemHere())))) },

@@ -20,6 +20,7 @@ import (
 // in the record, and a failure on the screen. Where there is no voice, the tones
 // arrive at their command.
 func TestConfiguredCommandsRunInAPass(t *testing.T) {
+	t.Parallel()
 	w, err := world.New(context.Background(), time.Now())
 	if err != nil {
 		t.Fatal(err)
