@@ -29,11 +29,11 @@ believed by now: one line before the first and one after each.
 kind is heard, silent, not_listening, noise_up or noise_normal. There may be
 frequency_hz, strength (weak, good or strong), and azimuth_deg and
 elevation_deg, the direction that was held as the operator believes it; without
-them it is the one that was advised. The azimuth of an answer is one as the operator should
-believe it too: what is known of the error of their north is in it. next is null
-when no burst is left in the pass; next.phase_known is false while the time is
-only when the burst begins at the latest. A mark counts for the burst that began
-last or begins within 2 s.
+them it is the one that was advised. The azimuth of an answer is one as the
+operator should believe it too: what is known of the error of their north is in
+it. next is null when no burst is left in the pass; next.phase_known is false
+while the time is only when the burst begins at the latest. A mark counts for
+the burst that began last or begins within 2 s.
 
 The errors that are given are standard deviations.`,
 		Args: arguments(0, 1, ""),

@@ -32,18 +32,20 @@ func newDemoCommand(sys system) *cobra.Command {
 satellites, a GPS receiver on a serial line of its own and a laptop whose clock
 is wrong. A pass is under way when it starts. It needs no file, no hardware and
 no network. What you would hear of the receiver stands beside the word demo.
-Trees hide a part of the sky, the noise goes up for a while, nobody has confirmed
-yet that the recorder runs, and north is not where you are told that it is: find it
-with the key w, by the chapel, which you see one fist left of straight ahead. The
-satellites are late on their elements: mark what you hear, and the screen learns
-from that, and from what you don't hear, where they really are. A mast drowns the
-second pass: the key h tells so, and what helps. The record of the demonstration is
-kept in a temporary folder; where it lies is said at the end.
+Trees hide a part of the sky, the noise goes up for a while, nobody has
+confirmed yet that the recorder runs, and north is not where you are told that
+it is: find it with the key w, by the chapel, which you see one fist left of
+straight ahead. The satellites are late on their elements: mark what you hear,
+and the screen learns from that, and from what you don't hear, where they really
+are. A mast drowns the second pass: the key h tells so, and what helps. The
+record of the demonstration is kept in a temporary folder; where it lies is said
+at the end.
 
 With --practise the truth is another one each time, or that of a --seed, and you
 turn the boom yourself: with the arrow keys, by half a fist, and with [ and ] by
-three. Only what sounds can be marked. At the end it is said what you heard, what
-you would have heard by following the elements alone, and what by knowing the truth.`,
+three. Only what sounds can be marked. At the end it is said what you heard,
+what you would have heard by following the elements alone, and what by knowing
+the truth.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if practice.seed != 0 && !practice.on {

@@ -33,13 +33,14 @@ func newFilterCommand(sys system) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "filter",
-		Short: "design a filter to build, of pieces of cable or of coils and capacitors",
-		Long: `Design filters that let the beacon through and take off what is strong beside it:
-stubs of coaxial cable, and low-pass, high-pass and band-pass filters of coils and
-capacitors, each with what it really does, how to build it, and what it may harm.
+		Short: "design a filter to build of cable or of coils and capacitors",
+		Long: `Design filters that let the beacon through and take off what is strong beside
+it: stubs of coaxial cable, and low-pass, high-pass and band-pass filters of
+coils and capacitors, each with what it really does, how to build it, and what
+it may harm.
 
-Say what to take off with --against (in MHz, and by how much), or let it be found
-from --transmitters and the configuration's chain and satellite.`,
+Say what to take off with --against (in MHz, and by how much), or let it be
+found from --transmitters and the configuration's chain and satellite.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			c, err := sys.configFor(cmd)

@@ -9,7 +9,7 @@ func newGPSCommand(sys system) *cobra.Command {
 	source, sensor, list := "", "", false
 	cmd := &cobra.Command{
 		Use:   "gps",
-		Short: "show what a GPS receiver says, and how wrong this computer's clock is",
+		Short: "show what a GPS receiver says, and how wrong the clock here is",
 		Long: `Show each fix of a GPS receiver until interrupted, or for a time. Sources are
 
   serial:///dev/ttyUSB0?baud=9600   a serial port (no baud: found by trying)

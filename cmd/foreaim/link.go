@@ -17,7 +17,7 @@ func newLinkCommand(sys system) *cobra.Command {
 	every := value[time.Duration]{parse: parseDuration, kind: "DURATION"}
 	cmd := &cobra.Command{
 		Use:   "link [SAT]",
-		Short: "say how well a satellite will come in during a pass, chain by chain",
+		Short: "say how well a satellite will come in during a pass, by chain",
 		Long: `Say how strong the beacon arrives during the pass under way, or else the next
 one: against the noise, what it takes to hear it and what it takes to decode it,
 for each chain of the configuration. Of a single chain it also tells what it

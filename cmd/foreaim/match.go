@@ -23,16 +23,16 @@ func newMatchCommand(sys system) *cobra.Command {
 		Use:   "match [PREFIX|FILE]",
 		Short: "find out which object of a launch was heard",
 		Long: `Weigh which object of a group it was that was heard in one pass, by the marks of
-the pass: when something was heard or missed, where the antenna was, and on which
-frequency. A group is the beginning of an international designator, such as
-2026-014, among the objects of the store, or a file of elements.
+the pass: when something was heard or missed, where the antenna was, and on
+which frequency. A group is the beginning of an international designator, such
+as 2026-014, among the objects of the store, or a file of elements.
 
 Marks are CSV with the columns time and kind (heard, silent, not_listening,
 noise_up, noise_normal), and frequency_hz, strength, azimuth_deg, elevation_deg
-and note, which may be missing. What is not marked says nothing. The frequency of
-the sender and the receiver may be off by some kHz; how much is found out along.
-Where a burst was heard without a direction, no direction is used. Period and
-times of the bursts are found from the marks where they are not known.`,
+and note, which may be missing. What is not marked says nothing. The frequency
+of the sender and the receiver may be off by some kHz; how much is found out
+along. Where a burst was heard without a direction, no direction is used. Period
+and times of the bursts are found from the marks where they are not known.`,
 		Args: arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			m, err := sys.readMatch(cmd, o, e, args, marksFile, reference)

@@ -32,7 +32,7 @@ func newReviewCommand(sys system) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "review [LOG...]",
-		Short: "tell from the record what happened on an outing, and what to change",
+		Short: "tell what happened on an outing, and what to change",
 		Long: `Tell from the record of an outing what was expected and what was heard, where
 the antenna was held and where the satellite was, what is known of the errors by
 now, what was probably wrong, and what to change next time. Without LOG it is

@@ -47,7 +47,7 @@ func newSitesCommand(sys system) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "sites SITES.csv [SAT] | sites --around LAT,LON [SAT]",
-		Short: "compare places to receive at: sky, transmitters and what is left to hear",
+		Short: "compare places to receive at: sky, transmitters, what is left",
 		Long: `Compare places by the ground of elevation tiles: how much of the coming passes
 is in sight, how strong the transmitters arrive over the hills, and what that
 leaves of the beacon. The best stands first, with the reasons.

@@ -30,7 +30,7 @@ func newSurveyCommand(sys system) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use:   "survey PEAKS.csv",
-		Short: "tell by what was seen on the receiver why nothing is heard, and what helps",
+		Short: "tell by what the receiver showed why nothing is heard",
 		Long: `Tell what the signals that you saw may be, whether they overload the receiver,
 what they can make together on the beacon's channel, the likely cause of what is
 wrong with its odds, and what to change.

@@ -18,7 +18,7 @@ func newProfileCommand(sys system) *cobra.Command {
 	mast := value[float64]{parse: numberWithin("a height above the ground looks like 60", 0, 3000), kind: "M"}
 	cmd := &cobra.Command{
 		Use:   "profile NAME|LAT,LON",
-		Short: "show the ground towards a transmitter and what it takes off its signal",
+		Short: "show the ground towards a transmitter, and what it takes off",
 		Long: `Show the ground between here and a transmitter: whether it is in sight, how much
 room the wave has, and what the ground takes off it. The transmitter is one of
 --transmitters, by any part of its name that fits one only, or a place; then
