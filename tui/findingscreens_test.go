@@ -26,7 +26,7 @@ var searches = map[string]struct {
 	"walk":  {finding(meadow, noonTime), "walk", []string{"enter"}},
 	"typed": {finding(meadow, noonTime), "compass", []string{"enter", "3", "4"}},
 	"pole":  {finding(track.Site{LatitudeDeg: 90}, noonTime), "pole star", nil},
-	"none":  {stories["nosite"], "azimuth", nil},
+	"none":  {stories["nosite"], "known azimuth", nil},
 }
 
 // northOf is a landmark 11 km north of a site.

@@ -144,7 +144,7 @@ func (f *finder) howLines(c *canvas) []inkedLine {
 		}
 	}
 	if w.refusal != "" {
-		add(capital(strings.TrimSuffix(w.refusal, "."))+".", plain)
+		add(capital(w.refusal)+".", plain)
 		return lines
 	}
 	add(w.caution, warning)

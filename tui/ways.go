@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
@@ -94,7 +95,7 @@ func (m *model) skyWays(site track.Site) []way {
 	var ways []way
 	for _, s := range sights {
 		kind := north.ByMoon
-		w := way{name: s.Name, sigmaDeg: s.UncertaintyDeg, howTo: s.HowTo, refusal: s.Refusal, note: fmt.Sprintf("%03d°T", whole360(s.AzimuthDeg))}
+		w := way{name: s.Name, sigmaDeg: s.UncertaintyDeg, howTo: s.HowTo, refusal: strings.TrimSuffix(s.Refusal, "."), note: fmt.Sprintf("%03d°T", whole360(s.AzimuthDeg))}
 		switch s.Name {
 		case "sun's shadow":
 			kind, w.caution = north.BySun, north.SunCaution
@@ -213,7 +214,7 @@ func (m *model) mapWay(site track.Site) way {
 // wordWay is an azimuth that somebody says.
 func (m *model) wordWay() way {
 	return way{
-		name: "azimuth", sigmaDeg: north.ByWord.SigmaDeg(), howTo: "Type the true azimuth of what is below the cross, if somebody knows it.",
+		name: "known azimuth", note: "typed", sigmaDeg: north.ByWord.SigmaDeg(), howTo: "Type the true azimuth of what is below the cross, if somebody knows it.",
 		do: func(m *model) tea.Cmd {
 			m.askAzimuth("Azimuth", "° true", func(m *model, deg float64) string {
 				return m.takeTyped(north.Refer(north.ByWord, "", deg, m.finder.rightDeg, 0, m.trueNow()))
