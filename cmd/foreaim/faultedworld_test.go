@@ -204,11 +204,6 @@ func (f *faulted) share(at time.Time) float64 {
 	return at.Sub(f.pass.Rise.Time).Seconds() / f.pass.Duration().Seconds()
 }
 
-// at is the time at a share of the pass.
-func (f *faulted) at(share float64) time.Time {
-	return f.pass.Rise.Time.Add(time.Duration(share * float64(f.pass.Duration())))
-}
-
 // sent returns a burst as it is really sent.
 func (f *faulted) sent(t *testing.T, b world.Burst) world.Burst {
 	t.Helper()
