@@ -44,6 +44,16 @@ func (c compass) sayMagnetic(trueDeg float64) string {
 	return sayTrue(north.MagneticDeg(trueDeg, c.field.DeclinationDeg))
 }
 
+// wholeTrue says an azimuth where there is little room, to a degree.
+func wholeTrue(deg float64) string { return wholeAzimuth(deg) + "°" }
+
+func (c compass) wholeMagnetic(trueDeg float64) string {
+	if !c.known {
+		return ""
+	}
+	return wholeTrue(north.MagneticDeg(trueDeg, c.field.DeclinationDeg))
+}
+
 // sayDeclination says degrees with their side.
 func sayDeclination(deg float64) string {
 	if deg < 0 {

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -161,39 +162,74 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 		return err
 	}
 	compass := newCompass(t.site, from)
-	rows := newTable("satellite", "rises, local time", "UTC", ">true: rise", ">peak", ">set",
-		">magnetic: rise", ">peak", ">set", ">highest", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts", ">to hear, dB")
+	column := sys.riseColumn(passes)
+	rows := newTable("satellite", column.heading, "UTC", ">T: rise", ">peak", ">set",
+		">M: rise", ">peak", ">set", ">up", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts", ">to hear, dB")
 	for _, p := range passes {
-		row, err := sys.passRow(compass, t.site, p, len(t.satellites) > 1)
+		row, err := sys.passRow(compass, column, t.site, p, len(t.satellites) > 1)
 		if err != nil {
 			return err
 		}
 		rows.add(row...)
 	}
-	_, err := fmt.Fprintf(sys.stdout, "%s\n%s\n%s\n", head, rows, compass.note)
+	_, err := fmt.Fprintf(sys.stdout, "%s\n%s\n%sT: true azimuth, M: magnetic.\n%s\n", head, rows, column.note, compass.note)
 	return err
 }
 
-func (sys system) passRow(c compass, site track.Site, p passOf, named bool) ([]string, error) {
+func (sys system) passRow(c compass, column riseColumn, site track.Site, p passOf, named bool) ([]string, error) {
 	whose := ""
 	if named {
 		whose = name(p.orbit.Elements())
 	}
 	bursts, err := sayBurstCount(p)
-	row := []string{whose, sys.localTime(p.Rise.Time), sys.utcBeside(p.Rise.Time)}
+	row := []string{whose, column.say(p.Rise.Time), column.utc(p.Rise.Time)}
 	lasts := minutes(p.Duration())
 	if p.AlwaysUp {
 		row[1], row[2], lasts = "always up", "", ""
 	}
 	late, early := p.delay.cells()
-	for _, say := range []func(float64) string{sayTrue, c.sayMagnetic} {
+	for _, say := range []func(float64) string{wholeTrue, c.wholeMagnetic} {
 		rise, set := say(p.Rise.AzimuthDeg), say(p.Set.AzimuthDeg)
 		if p.AlwaysUp && rise != "" { // no rise, no set: those are the ends of the search
 			rise, set = "-", "-"
 		}
 		row = append(row, rise, say(p.Peak.AzimuthDeg), set)
 	}
-	return append(row, sayElevation(p.Peak.ElevationDeg), sayOff(p.offDeg(site, p.Peak.Time)), lasts, late, early, sayHidden(p.Pass), bursts, sayMargin(p.hearing)), err
+	return append(row, fmt.Sprintf("%.0f°", math.Round(p.Peak.ElevationDeg)+0), sayOff(p.offDeg(site, p.Peak.Time)), lasts, late, early, sayHidden(p.Pass), bursts, sayMargin(p.hearing)), err
+}
+
+// riseColumn is how a table says when passes rise.
+type riseColumn struct {
+	heading  string
+	say, utc func(time.Time) string
+	note     string // what the clock is against UTC; a sentence and a space, or empty
+}
+
+// riseColumn leaves out what is the same in all rows: the year, the zone, and
+// with that what UTC is. Where the clocks change meanwhile all of it is said.
+func (sys system) riseColumn(passes []passOf) riseColumn {
+	at := func(p passOf) time.Time { return p.Rise.Time.In(sys.local) }
+	zone, offset := at(passes[0]).Zone()
+	for _, p := range passes {
+		if z, o := at(p).Zone(); z != zone || o != offset {
+			return riseColumn{"rises, local time", sys.localTime, sys.utcBeside, ""}
+		}
+	}
+	c := riseColumn{
+		heading: fmt.Sprintf("rises %d, %s", at(passes[0]).Year(), zone),
+		say:     func(t time.Time) string { return t.Round(time.Second).In(sys.local).Format("01-02 15:04:05") },
+		utc:     func(time.Time) string { return "" },
+	}
+	ahead := sayDuration((time.Duration(offset) * time.Second).Abs())
+	switch {
+	case offset > 0:
+		c.note = fmt.Sprintf("%s is %s ahead of UTC. ", zone, ahead)
+	case offset < 0:
+		c.note = fmt.Sprintf("%s is %s behind UTC. ", zone, ahead)
+	case zone != "UTC":
+		c.note = zone + " is UTC. "
+	}
+	return c
 }
 
 // sayBurstCount says how many bursts a pass holds: "18", or "18-19" when that

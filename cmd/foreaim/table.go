@@ -29,11 +29,11 @@ const screenWidth = 80
 
 // String returns the table, each line ended. Columns without any text are left
 // out. Where it is wider than the usual terminal, headings that are wider than
-// their columns stand in two lines.
+// their columns stand in two lines, and columns closer together
+// where that makes it fit.
 func (t *table) String() string {
 	top, bottom := make([]string, len(t.headings)), make([]string, len(t.headings))
 	cells, widths := make([]int, len(t.headings)), make([]int, len(t.headings))
-	total := -len(t.gap)
 	for i, h := range t.headings {
 		bottom[i] = strings.TrimPrefix(h, ">")
 		for _, row := range t.rows {
@@ -41,11 +41,10 @@ func (t *table) String() string {
 		}
 		if cells[i] > 0 {
 			widths[i] = max(cells[i], ansi.StringWidth(bottom[i]))
-			total += widths[i] + len(t.gap)
 		}
 	}
 	lines := append([][]string{bottom}, t.rows...)
-	if total > screenWidth {
+	if taken(widths, len(t.gap)) > screenWidth {
 		for i, width := range cells {
 			if width > 0 && widths[i] > width {
 				top[i], bottom[i] = twoLines(bottom[i])
@@ -56,22 +55,37 @@ func (t *table) String() string {
 			lines = append([][]string{top}, lines...)
 		}
 	}
+	gap := t.gap
+	if taken(widths, len(gap)) > screenWidth && taken(widths, 1) <= screenWidth {
+		gap = " "
+	}
 	var b strings.Builder
 	for _, line := range lines {
-		b.WriteString(t.line(line, widths) + "\n")
+		b.WriteString(t.line(line, widths, gap) + "\n")
 	}
 	return b.String()
 }
 
+// taken is how many columns of the terminal a table takes.
+func taken(widths []int, gap int) int {
+	total := -gap
+	for _, width := range widths {
+		if width > 0 {
+			total += width + gap
+		}
+	}
+	return total
+}
+
 // line sets one line.
-func (t *table) line(cells []string, widths []int) string {
+func (t *table) line(cells []string, widths []int, between string) string {
 	var line strings.Builder
 	for i, cell := range cells {
 		if widths[i] == 0 {
 			continue
 		}
 		if line.Len() > 0 {
-			line.WriteString(t.gap)
+			line.WriteString(between)
 		}
 		gap := strings.Repeat(" ", widths[i]-ansi.StringWidth(cell))
 		if strings.HasPrefix(t.headings[i], ">") {

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"foreaim/track"
 )
 
 func TestTable(t *testing.T) {
@@ -29,6 +31,36 @@ func TestTableWiderThanATerminal(t *testing.T) {
 		"\nb         9           " + strings.Repeat("x", 48) + "\n"
 	if got := rows.String(); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// Columns stand closer together only where that makes them fit.
+func TestTableCloserTogether(t *testing.T) {
+	for wide, gap := range map[int]string{74: "  ", 75: " ", 76: " ", 77: "  "} {
+		rows := newTable("a", "b", "c")
+		rows.add("x", "y", strings.Repeat("z", wide))
+		last := "x" + gap + "y" + gap + strings.Repeat("z", wide) + "\n"
+		if want := "a" + gap + "b" + gap + "c\n" + last; rows.String() != want {
+			t.Errorf("%d wide: got\n%s\nwant\n%s", wide, rows, want)
+		}
+	}
+}
+
+func TestRiseColumn(t *testing.T) {
+	at := func(text string) passOf { return passOf{Pass: track.Pass{Rise: track.Look{Time: mustTime(text)}}} }
+	passes := []passOf{at("2026-11-25T23:30:00Z"), at("2026-11-26T12:00:00Z")}
+	for _, c := range []struct {
+		zone                *time.Location
+		heading, cell, note string
+	}{
+		{time.UTC, "rises 2026, UTC", "11-25 23:30:00", ""},
+		{testZone, "rises 2026, CET", "11-26 00:30:00", "CET is 1h ahead of UTC. "},
+		{time.FixedZone("X", -9000), "rises 2026, X", "11-25 21:00:00", "X is 2h30m behind UTC. "},
+	} {
+		got := system{local: c.zone}.riseColumn(passes)
+		if got.heading != c.heading || got.say(passes[0].Rise.Time) != c.cell || got.note != c.note || got.utc(passes[0].Rise.Time) != "" {
+			t.Errorf("%v: %q, %q, %q", c.zone, got.heading, got.say(passes[0].Rise.Time), got.note)
+		}
 	}
 }
 
