@@ -215,8 +215,10 @@ func TestCombineProperties(t *testing.T) {
 		var refs, turned, back []Reference
 		by := rapid.Float64Range(0, 360).Draw(t, "by")
 		information := 0.0
+		// All in one half of the circle: between witnesses that stand opposite
+		// each other the way to the mean hangs on the last bit.
 		for range rapid.IntRange(1, 7).Draw(t, "references") {
-			r := says(Kind(rapid.IntRange(1, 9).Draw(t, "kind")), rapid.Float64Range(0, 359.9).Draw(t, "facing"), rapid.Float64Range(0.5, 30).Draw(t, "sigma"))
+			r := says(Kind(rapid.IntRange(1, 9).Draw(t, "kind")), rapid.Float64Range(0, 170).Draw(t, "facing"), rapid.Float64Range(0.5, 30).Draw(t, "sigma"))
 			if r.Kind == ByCompass {
 				r.SharedDeg = r.SigmaDeg * rapid.Float64Range(0, 1).Draw(t, "shared")
 			}
@@ -237,11 +239,6 @@ func TestCombineProperties(t *testing.T) {
 		b, _ := Combine(turned, noon())
 		c, _ := Combine(back, noon())
 		for name, other := range map[string]Facing{"turned": b, "in reverse": c} {
-			// Between witnesses that stand opposite each other the way to the mean
-			// hangs on the last bit: then it is enough that little is known.
-			if least := math.Min(a.SigmaDeg, other.SigmaDeg); least > 45 {
-				continue
-			}
 			if math.Abs(other.SigmaDeg-a.SigmaDeg) > 1e-6*a.SigmaDeg || len(other.LeftOut) != len(a.LeftOut) || len(other.Differences) != len(a.Differences) {
 				t.Fatalf("%+v\n%s %+v", a, name, other)
 			}
