@@ -29,7 +29,8 @@ func follows(from, to aim.Direction, told, still time.Time) bool {
 func (l *learning) sendable(h aim.Hold, to aim.Direction, now time.Time) aim.Direction {
 	old, advised := l.aims[h.Number]
 	advised = advised && old.of(h)
-	from, told := h.Direction, now
+	var from aim.Direction
+	told := now
 	switch {
 	case advised && l.last.Number == h.Number: // on its way there
 		from = old.Direction
