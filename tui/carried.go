@@ -17,6 +17,7 @@ type carried struct {
 	facing  facing          // of now
 	late    map[int]outcome // by target
 	heading outcome
+	north   map[string]Earlier // from earlier outings
 
 	pass subject // that is being learned from
 	now  outcome // of its time error
@@ -83,23 +84,33 @@ func (c *carried) settle(heading bool) {
 // from.
 func (c *carried) prior(u subject, s *scene) (late, heading given) {
 	c.settle(true)
-	late, heading = given{0, s.off.sigmaS}, given{0, s.facing.sigma()}
-	var parts []string
+	late = given{0, s.off.sigmaS}
+	var parts, earlier []string
 	if o := c.late[u.target]; o.of(u) {
 		late = o.aged(u.rise, s)
 		parts = append(parts, "satellite "+sidedBy(late, " s", "late", "early"))
+	} else if o := s.target.EarlierLate.outcome(); o.of(u) {
+		late = o.aged(u.rise, s)
+		earlier = append(earlier, "satellite "+sidedBy(late, " s", "late", "early"))
 	}
+	heading, expected := c.northOf(s.facing)
 	if o := c.heading; o.of(u) && o.facingDeg == s.facing.deg {
-		heading = given{o.mean, min(math.Hypot(o.sigma, leastDeg), heading.sigma)}
+		heading = given{o.mean, min(math.Hypot(o.sigma, leastDeg), s.facing.sigma())}
 		parts = append(parts, "your north "+sidedBy(heading, "°", "right of true", "left of true"))
+	} else if expected != "" {
+		earlier = append(earlier, expected)
 	}
-	c.words = ""
+	var words []string
 	if len(parts) > 0 {
-		c.words = "From before: " + strings.Join(parts, ", ")
+		words = append(words, "From before: "+strings.Join(parts, ", "))
 		if !s.published.Known() {
-			c.words += ". Burst times are learned anew"
+			words = append(words, "Burst times are learned anew")
 		}
 	}
+	if len(earlier) > 0 {
+		words = append(words, fromEarlier(earlier...))
+	}
+	c.words = strings.Join(words, ". ")
 	return late, heading
 }
 

@@ -73,6 +73,15 @@ type Target struct {
 	// Likely is how late or early it may be at a time by what its elements tell,
 	// see track.LikelyError; nil: not known. It takes a few milliseconds.
 	Likely func(at time.Time) track.Likely
+	// EarlierLate is how many seconds late it was on earlier outings with the same
+	// elements; zero: not known.
+	EarlierLate Earlier
+}
+
+// Earlier is an error that stayed over earlier outings, to be expected again.
+type Earlier struct {
+	Mean, Sigma float64   // Sigma is the standard deviation of the next outing's
+	At          time.Time // of the last of these outings; zero: nothing is known
 }
 
 // Catalogue finds satellites besides the targets, to be chosen on the screen.
@@ -111,6 +120,9 @@ type Config struct {
 
 	FacingDeg   float64 // true azimuth
 	FacingKnown bool
+	// EarlierNorth is by how many degrees north was right of true on earlier
+	// outings, by the kind of reference that the facing was made of.
+	EarlierNorth map[string]Earlier
 
 	// Landmarks are the places to take a facing from, each with its name.
 	Landmarks []north.Landmark

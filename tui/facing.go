@@ -145,6 +145,7 @@ func nudge(deg float64) func(m *model) tea.Cmd {
 			f.how = "nudged"
 		}
 		f.deg = track.Wrap360(f.deg + deg)
+		f.nudgedDeg += deg
 		m.finder.shift(deg)
 		m.facing = f
 		m.tell(fmt.Sprintf("Facing %s", m.scene.azimuth(f.deg)))

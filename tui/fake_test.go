@@ -178,6 +178,7 @@ type story struct {
 	second    *arc                            // another satellite, LARKSPUR-3; nil: none
 	likely    func(at time.Time) track.Likely // of the first; may be nil
 	twist     bool                            // may matter
+	earlier   Earlier                         // how late the first was
 }
 
 // everyHalfMinute is a beacon with known bursts.
@@ -261,7 +262,7 @@ func (s story) config(now func() time.Time) (Config, []target) {
 	if s.change != nil {
 		s.change(&c)
 	}
-	targets := []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule, File: "larks.tle", Likely: s.likely, TwistUnknown: s.twist}, orbit: s.object}}
+	targets := []target{{Target: Target{Name: "LARKSPUR-2", FrequencyHz: 437.45e6, Schedule: s.schedule, File: "larks.tle", Likely: s.likely, TwistUnknown: s.twist, EarlierLate: s.earlier}, orbit: s.object}}
 	if s.second != nil {
 		targets = append(targets, target{Target: Target{Name: "LARKSPUR-3", FrequencyHz: 437.35e6, Schedule: s.schedule}, orbit: *s.second})
 	}

@@ -75,6 +75,7 @@ type overlay struct {
 
 func newLearning(c Config, targets []target) learning {
 	l := learning{felt: map[int64]aim.Direction{}, aims: map[int]advised{}}
+	l.kept.north = c.EarlierNorth
 	if r := c.Resume; r != nil {
 		l.off = slices.Contains(r.Warnings, unlearnt)
 		l.since = r.FacingAt
@@ -288,7 +289,10 @@ func (l *learning) reface(now time.Time, f facing) {
 	if f.sigmaDeg == was.sigmaDeg { // turned by hand, by what was learned perhaps
 		l.subject.heading.mean -= turn
 	} else {
-		l.subject.heading = given{0, f.sigma()}
+		expected := ""
+		if l.subject.heading, expected = l.kept.northOf(f); expected != "" {
+			l.kept.words = fromEarlier(expected)
+		}
 	}
 	for n, a := range l.aims {
 		a.AzimuthDeg = track.Wrap360(a.AzimuthDeg + turn)

@@ -40,6 +40,8 @@ type facing struct {
 	ahead    string // the fixed thing that is straight ahead; may be empty
 	offset   offset // of the sensor on the boom
 	changes  int    // of the references
+	// nudgedDeg is how far it was turned by hand since.
+	nudgedDeg float64
 	// magnetic tells that it was given so, and declinationDeg, east positive,
 	// was added.
 	magnetic       bool

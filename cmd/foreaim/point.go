@@ -87,6 +87,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
 		return err
 	}
+	sys.expectLasting(&config)
 	config.Catalogue = sys.openCatalogue(p.options, c)
 	c.settle(&config)
 	if err := c.receive(&config, p.radio, around.ground); err != nil {

@@ -18,6 +18,7 @@ import (
 // reviewFlags are what review is asked for, and what a record doesn't hold.
 type reviewFlags struct {
 	json         bool
+	keep, forget bool // the errors that stay
 	html, export string
 	place        value[disclosure]
 
@@ -51,6 +52,8 @@ none both are left out of the export, and the place of the rest. Look angles in
 	}
 	f := cmd.Flags()
 	f.BoolVar(&r.json, "json", false, "print JSON for programs")
+	f.BoolVar(&r.keep, "keep", false, "keep the errors that stay over these outings, and point with them from now on")
+	f.BoolVar(&r.forget, "forget", false, "remove the errors that were kept")
 	f.StringVar(&r.html, "html", "", "write the review with its figures to the HTML `FILE`")
 	f.StringVar(&r.export, "export", "", "write the heard bursts to the CSV `FILE`")
 	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
@@ -68,6 +71,12 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	if err != nil {
 		return err
 	}
+	if r.forget {
+		if r.keep || len(args) > 0 {
+			return wrong("leave out --keep and the records", "--forget removes all that was kept, and does nothing else")
+		}
+		return sys.forgetLasting()
+	}
 	if len(args) == 0 {
 		newest, err := newestRecord(sys.records)
 		if err != nil {
@@ -84,6 +93,12 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 		logs = append(logs, log)
 	}
 	answer := review.Of(logs, r.settings(config))
+	kept := ""
+	if r.keep {
+		if kept, err = sys.keepLasting(cmd.Context(), answer); err != nil {
+			return err
+		}
+	}
 	if r.html != "" {
 		var b bytes.Buffer
 		options := page.Options{Local: sys.local, Place: r.placeWords, Program: sys.version}
@@ -106,7 +121,7 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	if r.json {
 		return printJSON(sys.stdout, newReviewAnswer(answer, r.place.or(placeExact)))
 	}
-	_, err = io.WriteString(sys.stdout, sys.reviewText(answer, r))
+	_, err = io.WriteString(sys.stdout, kept+sys.reviewText(answer, r))
 	return err
 }
 

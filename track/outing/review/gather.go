@@ -10,6 +10,7 @@ import (
 	"foreaim/track"
 	"foreaim/track/beacon"
 	"foreaim/track/elements"
+	"foreaim/track/north"
 	"foreaim/track/outing"
 )
 
@@ -219,8 +220,11 @@ func (t *tape) pass(file string, e outing.PassEntry) Pass {
 	}
 	if f, ok := last(t.facings, set); ok && f.AzimuthDeg.Known {
 		p.FacingHow, p.FacingDeg = string(f.How), f.AzimuthDeg.Value
-		if p.FacingHow == "" {
+		switch {
+		case p.FacingHow == "":
 			p.FacingHow = "unknown"
+		case p.FacingHow == "typed" && f.DeclinationDeg.Known: // a magnetic azimuth
+			p.FacingHow = north.ByCompass.String()
 		}
 		if s := f.SigmaDeg; s.Known && s.Value > 0 && s.Value < 180 {
 			p.HeadingSigmaDeg = math.Max(1, s.Value)

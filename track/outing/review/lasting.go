@@ -4,16 +4,26 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 )
 
 // Lasting is what several outings say together of an error that may stay from
 // one to the other.
 type Lasting struct {
-	Cause     Cause // North or Elements
-	Satellite string
-	Outings   int
-	Mean      float64 // degrees for North, seconds for Elements; if it stays
-	Sigma     float64
+	Cause Cause // North or Elements
+	// How is the way in which north was found, of North: each is weighed by itself.
+	How string
+	// Satellite and CatalogueNumber are of Elements; Epoch is that of the elements
+	// where all the outings used the same, or else zero.
+	Satellite       string
+	CatalogueNumber int
+	Epoch           time.Time
+	Outings         int
+	Until           time.Time // the end of the last pass
+	Mean            float64   // degrees for North, seconds for Elements; if it stays
+	Sigma           float64
+	// NextSigma is that of the next outing's own error, if it stays.
+	NextSigma float64
 	// Probability is that one error stays, against errors that each outing has by
 	// itself, as usual as they are.
 	Probability float64
@@ -36,26 +46,30 @@ const (
 // lasting finds what the passes of several outings have in common.
 func lasting(passes []Pass) []Lasting {
 	var all []Lasting
-	if l, ok := together(passes, ownDeg, commonDeg, func(p Pass) ([]float64, float64) { return p.profile.heading, p.profile.headingSigma }); ok {
-		l.Cause = North
-		l.Words = fmt.Sprintf("Over %d outings your north shows no error that stays.", l.Outings)
+	for _, own := range alike(passes, func(p Pass) string { return p.FacingHow }) {
+		l, ok := together(own, ownDeg, commonDeg, func(p Pass) ([]float64, float64) { return p.profile.heading, p.profile.headingSigma })
+		if !ok {
+			continue
+		}
+		l.Cause, l.How = North, own[0].FacingHow
+		north := "your north"
+		if l.How != "" {
+			north += " (" + l.How + ")"
+		}
+		l.Words = fmt.Sprintf("Over %d outings %s shows no error that stays.", l.Outings, north)
 		if l.Same {
-			l.Words = fmt.Sprintf("In %d outings your north was %s, give or take %.0f°: that is the compass, or how you use it.", l.Outings, northWords(l.Mean), math.Ceil(l.Sigma))
+			l.Words = fmt.Sprintf("In %d outings %s was %s, give or take %.0f°: that is the compass, or how you use it.", l.Outings, north, northWords(l.Mean), math.Ceil(l.Sigma))
 		}
 		all = append(all, l)
 	}
-	var told []string
-	for _, p := range passes {
-		if slices.Contains(told, p.Satellite) {
-			continue
-		}
-		told = append(told, p.Satellite)
-		own := slices.DeleteFunc(slices.Clone(passes), func(o Pass) bool { return o.Satellite != p.Satellite })
+	for _, own := range alike(passes, func(p Pass) string { return p.Satellite }) {
 		l, ok := together(own, ownS, commonS, func(p Pass) ([]float64, float64) { return p.profile.late, p.profile.lateSigma })
 		if !ok {
 			continue
 		}
-		l.Cause, l.Satellite = Elements, p.Satellite
+		p := own[0]
+		l.Cause, l.Satellite, l.CatalogueNumber = Elements, p.Satellite, p.CatalogueNumber
+		l.Epoch = epochOf(own)
 		l.Words = fmt.Sprintf("Over %d outings %s shows no time error that stays.", l.Outings, p.Satellite)
 		if l.Same {
 			l.Words = fmt.Sprintf("In %d outings %s was %s, give or take %.0f s: that is the elements.", l.Outings, p.Satellite, lateWords(l.Mean), math.Ceil(l.Sigma))
@@ -63,6 +77,35 @@ func lasting(passes []Pass) []Lasting {
 		all = append(all, l)
 	}
 	return all
+}
+
+// alike sorts passes by what they have in common, in the order in which each
+// comes first.
+func alike(passes []Pass, of func(Pass) string) (all [][]Pass) {
+	var told []string
+	for _, p := range passes {
+		i := slices.Index(told, of(p))
+		if i < 0 {
+			i, told, all = len(told), append(told, of(p)), append(all, nil)
+		}
+		all[i] = append(all[i], p)
+	}
+	return all
+}
+
+// epochOf is that of the elements which all passes that tell something used; zero
+// where they used others.
+func epochOf(passes []Pass) (epoch time.Time) {
+	for _, p := range passes {
+		switch {
+		case p.profile.late == nil:
+		case p.Elements == nil || !epoch.IsZero() && !epoch.Equal(p.Elements.Epoch):
+			return time.Time{}
+		default:
+			epoch = p.Elements.Epoch
+		}
+	}
+	return epoch
 }
 
 // together weighs one error for all outings against one for each. It needs two
@@ -77,6 +120,9 @@ func together(passes []Pass, own, common float64, of func(Pass) ([]float64, floa
 			continue
 		}
 		outings[p.Outing] = true
+		if p.Set.Time.After(l.Until) {
+			l.Until = p.Set.Time
+		}
 		half := float64(len(values)-1) / 2
 		if joint == nil {
 			joint = make([]float64, len(values))
@@ -100,6 +146,7 @@ func together(passes []Pass, own, common float64, of func(Pass) ([]float64, floa
 		return l, false
 	}
 	l.weigh(joint, common, apart)
+	l.NextSigma = math.Hypot(l.Sigma, own)
 	for _, p := range passes {
 		if values, _ := of(p); values != nil && !agrees(blurred(values, own), l.Mean) {
 			l.Same = false
