@@ -91,7 +91,7 @@ func TestWholePass(t *testing.T) {
 		t.Fatal(err)
 	}
 	const lasts, period = 38 * time.Second, 12 * time.Second
-	rise := truth().Add(9 * time.Second)
+	rise := truth().Add(14 * time.Second)
 	set, site := shortPass(t, rise, lasts)
 	first := rise.Add(1500 * time.Millisecond).Round(time.Millisecond)
 	r := startPass(t, set, site, first, period, rise.Add(lasts))
@@ -159,7 +159,8 @@ func highPass(t *testing.T, learning bool) {
 		t.Fatalf("passes %v, %v", passes, err)
 	}
 	const period = 10 * time.Second
-	first := truth().Add(11 * time.Second).Round(time.Millisecond)
+	// Time enough for a busy machine to come up and say the first way, the longest.
+	first := truth().Add(20 * time.Second).Round(time.Millisecond)
 	until := first.Add(period + time.Second)
 	if whole {
 		until = passes[0].Set.Time
