@@ -64,8 +64,11 @@ func (helpPage) lines(c *canvas, keys []binding) []helpLine {
 				continue
 			}
 			names := c.glyphs.say(strings.Join(b.Keys, ", "))
-			names += strings.Repeat(" ", max(1, keyColumn-cells(names)))
-			lines = append(lines, helpLine{c.fit(width, names+b.Words), plain})
+			for _, words := range wrap(c.glyphs.say(b.Words), max(1, width-keyColumn)) {
+				names += strings.Repeat(" ", max(1, keyColumn-cells(names)))
+				lines = append(lines, helpLine{c.fit(width, names+words), plain})
+				names = ""
+			}
 		}
 	}
 	for _, text := range legend {
