@@ -68,7 +68,7 @@ func (b *Belief) Advise(now time.Time) Advice {
 	if !a.PhaseKnown {
 		a.Next = now.Add(b.model.prior.Schedule.Period)
 	}
-	b.holds = append(b.holds, advised{from: now, burst: a.Next, aim: a.Aim})
+	b.advise(now, a)
 	return a
 }
 
@@ -142,6 +142,17 @@ func (b *Belief) lead(t time.Time) Direction { return directionOf(b.leadUnit(t))
 // clip moves a time into what the skies cover.
 func (m *model) clip(t time.Time) time.Time {
 	from, to := m.window()
+	return between(t, from, to)
+}
+
+// nearby moves a time that is further from the pass than any pass lasts to the
+// nearest that isn't: both are outside alike, and the bursts between are few.
+func (m *model) nearby(t time.Time) time.Time {
+	from, to := m.window()
+	return between(t, from.Add(-maxPass), to.Add(maxPass))
+}
+
+func between(t, from, to time.Time) time.Time {
 	if t.Before(from) {
 		return from
 	}

@@ -25,7 +25,7 @@ func (b *Belief) Ahead(at []time.Time) []Advice {
 			break
 		}
 		if i == 0 {
-			b.holds = append(b.holds, c.holds[len(c.holds)-1])
+			b.advise(t, a)
 		}
 		if a.HearProbability < 0.5 && i+1 < len(at) {
 			over := a.Next.Add(seconds(reactionS))

@@ -42,6 +42,7 @@ func NewBelief(p Prior) (*Belief, error) {
 // none was expected, changes nothing else than whether the belief explains
 // what was observed.
 func (b *Belief) Observe(o Observation) {
+	o.Time = b.model.nearby(o.Time)
 	n := noted{Observation: o, held: b.held(o)}
 	if len(b.log) > 0 {
 		n.since = b.log[len(b.log)-1].Time
@@ -75,7 +76,7 @@ func (b *Belief) Observe(o Observation) {
 
 const (
 	longestSilence = 10 * time.Minute
-	// maxLog bounds what is kept; a pass has some tens.
+	// maxLog bounds what is kept of either; a pass has some tens.
 	maxLog = 2000
 )
 
@@ -100,7 +101,16 @@ func (b *Belief) replaces(n noted) bool {
 	return len(b.log) < before
 }
 
-// held returns the direction of an observation: its own, or the advised one.
+// advise notes what was advised at a time.
+func (b *Belief) advise(now time.Time, a Advice) {
+	if len(b.holds) == maxLog {
+		b.holds = b.holds[1:]
+	}
+	b.holds = append(b.holds, advised{from: now, burst: a.Next, aim: a.Aim})
+}
+
+// held returns the direction of an observation: its own, or the one advised
+// last for the burst.
 func (b *Belief) held(o Observation) Direction {
 	if o.Held != nil {
 		return *o.Held
@@ -112,11 +122,16 @@ func (b *Belief) held(o Observation) Direction {
 	burst := b.model.about(o.Time, b.grid.phases[0])
 	d := b.holds[0].aim
 	for _, h := range b.holds {
-		if known && h.burst.Equal(burst) {
-			return h.aim
-		}
 		if !h.from.After(o.Time) {
 			d = h.aim
+		}
+	}
+	if !known {
+		return d
+	}
+	for _, h := range slices.Backward(b.holds) {
+		if h.burst.Equal(burst) {
+			return h.aim
 		}
 	}
 	return d

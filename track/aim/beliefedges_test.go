@@ -70,3 +70,37 @@ func TestMarksOutsideThePass(t *testing.T) {
 		}
 	}
 }
+
+// A mark of another age is outside the pass too, however long the way there is.
+func TestMarksOfAnotherAge(t *testing.T) {
+	for _, known := range []bool{true, false} {
+		for _, year := range []int{1, 1600, 2400, 9999} {
+			p := prior()
+			if !known {
+				p.Schedule.First = time.Time{}
+			}
+			b := belief(t, p)
+			b.Observe(Observation{Time: time.Date(year, 6, 1, 12, 0, 0, 0, time.UTC), Kind: Heard})
+			if a := b.estimates(); a.ObjectProbability[0] < 0.999 || b.grid.evidence.stray != 1 {
+				t.Errorf("phase known %v, heard in the year %d: object %v, strays %d", known, year, a.ObjectProbability, b.grid.evidence.stray)
+			}
+			if a := b.Advise(time.Date(year, 6, 1, 12, 0, 0, 0, time.UTC)); !a.Next.IsZero() {
+				t.Errorf("phase known %v, asked in the year %d: next at %v", known, year, a.Next)
+			}
+		}
+	}
+}
+
+// Where two aims were advised for one burst, as when the noise has come up in
+// between, the later one is what was held.
+func TestHeldIsWhatWasAdvisedLast(t *testing.T) {
+	p := prior()
+	b := belief(t, p)
+	burst := p.Schedule.First.Add(5 * p.Schedule.Period)
+	b.advise(burst.Add(-20*time.Second), Advice{Next: burst, Aim: Direction{10, 20}})
+	b.advise(burst.Add(-10*time.Second), Advice{Next: burst, Aim: Direction{50, 60}})
+	b.advise(burst.Add(3*time.Second), Advice{Next: burst.Add(p.Schedule.Period), Aim: Direction{70, 70}})
+	if d := b.held(Observation{Time: burst.Add(4 * time.Second), Kind: Silent}); d != (Direction{50, 60}) {
+		t.Errorf("held %v, want 50° and 60°", d)
+	}
+}

@@ -96,11 +96,8 @@ func (m *model) from(t time.Time, p phase) time.Time {
 	first := m.prior.From.Add(p.after)
 	n := t.Sub(first) / period
 	at := first.Add(n * period)
-	for at.Before(t) {
+	if at.Before(t) { // n was rounded down
 		at = at.Add(period)
-	}
-	for !at.Add(-period).Before(t) {
-		at = at.Add(-period)
 	}
 	return at
 }
