@@ -260,7 +260,7 @@ func TestFrequencyTellsObjectsApart(t *testing.T) {
 		look, _ := p.Objects[3].Orbit.LookLate(track.Site{}, at, 2)
 		b.Observe(Observation{
 			Time: at.Add(time.Second), Kind: Heard, Held: &Direction{look.AzimuthDeg, look.ElevationDeg},
-			FrequencyHz: p.FrequencyHz*(1-look.RangeRateKmS/lightKmS) + 2500,
+			FrequencyHz: track.ReceiveHz(p.FrequencyHz, look.RangeRateKmS) + 2500,
 		})
 	}
 	a := b.Advise(peakTime.Add(185 * time.Second))

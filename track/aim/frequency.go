@@ -1,9 +1,12 @@
 package aim
 
-import "math"
+import (
+	"math"
+
+	"foreaim/track"
+)
 
 const (
-	lightKmS = 299792.458
 	// frequencySigmaHz is how well a person or a receiver measures the
 	// frequency of a short burst (assumed, no source).
 	frequencySigmaHz = 300.0
@@ -17,8 +20,7 @@ const (
 // receiver are off together is estimated along, for each row by itself: it is
 // what the measurements so far leave over.
 func (g *grid) tune(r *row, s seen, measuredHz float64) {
-	doppler := -g.model.prior.FrequencyHz * s.rateKmS / lightKmS
-	left := measuredHz - g.model.prior.FrequencyHz - doppler - r.offsetHz
+	left := measuredHz - track.ReceiveHz(g.model.prior.FrequencyHz, s.rateKmS) - r.offsetHz
 	variance := g.offsetVar + square(frequencySigmaHz)
 	right := (1 - wrongTuning) * math.Exp(-left*left/(2*variance)) / math.Sqrt(2*math.Pi*variance)
 	wrong := wrongTuning / wrongBandHz

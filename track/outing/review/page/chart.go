@@ -6,6 +6,7 @@ import (
 	"math"
 	"time"
 
+	"foreaim/track"
 	"foreaim/track/outing"
 	"foreaim/track/outing/review"
 )
@@ -147,7 +148,7 @@ func frequency(id string, p review.Pass, local *time.Location) template.HTML {
 	var expected []review.Burst
 	for _, x := range p.Path {
 		if p.FrequencyHz > 0 && x.Found.RangeKm > 0 {
-			expected = append(expected, review.Burst{Time: x.Found.Time, FrequencyHz: outing.NumberOf(p.FrequencyHz * (1 - x.Found.RangeRateKmS/lightKmS))})
+			expected = append(expected, review.Burst{Time: x.Found.Time, FrequencyHz: outing.NumberOf(track.ReceiveHz(p.FrequencyHz, x.Found.RangeRateKmS))})
 		}
 	}
 	all := append(append([]review.Burst{}, p.Bursts...), expected...)
@@ -168,8 +169,6 @@ func frequency(id string, p review.Pass, local *time.Location) template.HTML {
 	}
 	return c.done()
 }
-
-const lightKmS = 299792.458
 
 // noise draws three rows: marks, listening and noise.
 func noise(id string, p review.Pass, local *time.Location) template.HTML {
