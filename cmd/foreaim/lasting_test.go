@@ -147,7 +147,7 @@ func TestRefusesToKeep(t *testing.T) {
 	}{
 		{[]string{earlyRecord, "--keep"}, "at least two outings"},
 		{append(outings(t, true), "--keep"), "nothing in it is real"},
-		{[]string{earlyRecord, "--forget"}, "leave out --keep and the records"},
+		{[]string{earlyRecord, "--forget"}, "leave out the records and all other flags"},
 	} {
 		status, stdout, stderr := runHere(t, t.Context(), append([]string{"review"}, c.args...)...)
 		if status != statusWrong || stdout != "" || !strings.Contains(stderr, c.stderr) {

@@ -155,20 +155,10 @@ func openRecord(folder string, now time.Time) (*recordFile, error) {
 // otherwise. A record that can't be gone on with is left alone, and its faults
 // are returned.
 func goOn(folder string, now time.Time) (*recordFile, []*outing.Fault) {
-	entries, err := os.ReadDir(folder)
-	if err != nil {
+	path, err := newestRecord(folder)
+	if err != nil || path == "" {
 		return nil, nil
 	}
-	newest := recordName{}
-	for _, e := range entries {
-		if name, ok := parseRecordName(e.Name()); ok && e.Type().IsRegular() && name.after(newest) {
-			newest = name
-		}
-	}
-	if newest == (recordName{}) {
-		return nil, nil
-	}
-	path := filepath.Join(folder, newest.String()+recordSuffix)
 	file, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if err != nil {
 		return nil, nil

@@ -2,7 +2,11 @@ package main
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"time"
@@ -47,4 +51,23 @@ func parseRecordName(file string) (recordName, bool) {
 // after tells whether a record was begun after another.
 func (n recordName) after(other recordName) bool {
 	return cmp.Or(n.begun.Compare(other.begun), cmp.Compare(n.number, other.number)) > 0
+}
+
+// newestRecord finds the record in a folder that was begun last; empty where
+// there is none.
+func newestRecord(folder string) (path string, err error) {
+	entries, err := os.ReadDir(folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", err
+	}
+	newest := recordName{}
+	for _, e := range entries {
+		if name, ok := parseRecordName(e.Name()); ok && e.Type().IsRegular() && name.after(newest) {
+			newest = name
+		}
+	}
+	if newest == (recordName{}) {
+		return "", nil
+	}
+	return filepath.Join(folder, newest.String()+recordSuffix), nil
 }

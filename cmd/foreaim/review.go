@@ -72,15 +72,18 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 		return err
 	}
 	if r.forget {
-		if r.keep || len(args) > 0 {
-			return wrong("leave out --keep and the records", "--forget removes all that was kept, and does nothing else")
+		if r.keep || r.json || r.html != "" || r.export != "" || len(args) > 0 {
+			return wrong("leave out the records and all other flags", "--forget removes all that was kept, and does nothing else")
 		}
 		return sys.forgetLasting()
 	}
 	if len(args) == 0 {
 		newest, err := newestRecord(sys.records)
-		if err != nil {
-			return err
+		switch {
+		case err != nil:
+			return failed("", "%w", err)
+		case newest == "":
+			return wrong("name the file of a record: foreaim review LOG", "there is no record of an outing yet in %s", sys.records)
 		}
 		args = []string{newest}
 	}
@@ -91,6 +94,9 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 			return err
 		}
 		logs = append(logs, log)
+	}
+	if err := r.spareRecords(args); err != nil {
+		return err
 	}
 	answer := review.Of(logs, r.settings(config))
 	kept := ""
@@ -123,6 +129,22 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	}
 	_, err = io.WriteString(sys.stdout, kept+sys.reviewText(answer, r))
 	return err
+}
+
+// spareRecords refuses to write over a record: what happened is nowhere else.
+func (r *reviewFlags) spareRecords(records []string) error {
+	for _, to := range []string{r.html, r.export} {
+		there, err := os.Stat(to)
+		if err != nil { // also where nothing is to be written
+			continue
+		}
+		for _, record := range records {
+			if info, err := os.Stat(record); err == nil && os.SameFile(info, there) {
+				return wrong("name another file", "%s is the record itself", to)
+			}
+		}
+	}
+	return nil
 }
 
 // settings are the defaults with those that were given.
@@ -160,24 +182,6 @@ func (sys system) readOuting(path string) (outing.Log, error) {
 		sys.warn("%s: %d more lines are not understood", path, more)
 	}
 	return log, nil
-}
-
-// newestRecord finds the record of the last outing.
-func newestRecord(folder string) (string, error) {
-	newest := recordName{}
-	entries, err := os.ReadDir(folder)
-	if err != nil && !os.IsNotExist(err) {
-		return "", failed("", "%w", err)
-	}
-	for _, e := range entries {
-		if name, ok := parseRecordName(e.Name()); ok && e.Type().IsRegular() && name.after(newest) {
-			newest = name
-		}
-	}
-	if newest == (recordName{}) {
-		return "", wrong("name the file of a record: foreaim review LOG", "there is no record of an outing yet in %s", folder)
-	}
-	return filepath.Join(folder, newest.String()+recordSuffix), nil
 }
 
 // writeWhole writes a file beside its place and renames it into it.

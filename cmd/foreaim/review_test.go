@@ -180,6 +180,7 @@ func TestReviewOfBadRecords(t *testing.T) {
 		{"two in one", []string{put("two.jsonl", append(slices.Clone(early), shifted...))}, statusDone, "3 heard", "a second outing begins here"},
 		{"no start", []string{put("tail.jsonl", early[len(early)/2:])}, statusDone, "No verdict", "the beginning is missing"},
 		{"no such place", []string{earlyRecord, "--place", "moon"}, statusWrong, "", "exact, rounded or none"},
+		{"over the record", []string{put("own.jsonl", early), "--export", filepath.Join(folder, "own.jsonl")}, statusWrong, "", "own.jsonl is the record itself"},
 		{"nowhere to write", []string{earlyRecord, "--html", filepath.Join(folder, "none", "x.html")}, statusFailed, "", "no such file"},
 	} {
 		status, stdout, stderr := runHere(t, t.Context(), append([]string{"review"}, c.args...)...)

@@ -88,9 +88,11 @@ func (sys system) ask(ctx context.Context, c config, o *options, l *linkFlags, v
 	entry := satelliteConfig{}
 	var state outing.State
 	if v.record != "" {
-		if state, err = sys.readRecord(v.record); err != nil {
+		log, err := sys.readOuting(v.record)
+		if err != nil {
 			return a, nil, err
 		}
+		state = outing.Resume(log)
 		a.Evidence = evidenceOf(state, c)
 	}
 	if entry, err = c.surveyed(v.satellite, state); err != nil {
@@ -153,21 +155,6 @@ func pad(toldDB, elseDB float64) float64 {
 		return elseDB
 	}
 	return toldDB
-}
-
-// readRecord reads the record of an outing.
-func (sys system) readRecord(file string) (outing.State, error) {
-	log, err := readFile(file, "the records of outings are in foreaim/outings in the place for state", outing.Read)
-	if err != nil {
-		return outing.State{}, err
-	}
-	for _, f := range log.Faults[:min(len(log.Faults), maxFaults)] {
-		sys.warn("%v", f)
-	}
-	if len(log.Records) == 0 {
-		return outing.State{}, wrong("", "%s: there is no record of an outing in it", file)
-	}
-	return outing.Resume(log), nil
 }
 
 // evidenceOf is what a record tells about the noise: the last mark, and the
