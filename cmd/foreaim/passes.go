@@ -206,17 +206,19 @@ type riseColumn struct {
 }
 
 // riseColumn leaves out what is the same in all rows: the year, the zone, and
-// with that what UTC is. Where the clocks change meanwhile all of it is said.
+// with that what UTC is. Where the clocks or the year change meanwhile all of it
+// is said.
 func (sys system) riseColumn(passes []passOf) riseColumn {
-	at := func(p passOf) time.Time { return p.Rise.Time.In(sys.local) }
+	at := func(p passOf) time.Time { return p.Rise.Time.Round(time.Second).In(sys.local) }
 	zone, offset := at(passes[0]).Zone()
+	year := at(passes[0]).Year()
 	for _, p := range passes {
-		if z, o := at(p).Zone(); z != zone || o != offset {
+		if z, o := at(p).Zone(); z != zone || o != offset || at(p).Year() != year {
 			return riseColumn{"rises, local time", sys.localTime, sys.utcBeside, ""}
 		}
 	}
 	c := riseColumn{
-		heading: fmt.Sprintf("rises %d, %s", at(passes[0]).Year(), zone),
+		heading: fmt.Sprintf("rises %d, %s", year, zone),
 		say:     func(t time.Time) string { return t.Round(time.Second).In(sys.local).Format("01-02 15:04:05") },
 		utc:     func(time.Time) string { return "" },
 	}

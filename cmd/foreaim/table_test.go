@@ -64,6 +64,16 @@ func TestRiseColumn(t *testing.T) {
 	}
 }
 
+// From one year to the next the year is said in each row.
+func TestRiseColumnAtNewYear(t *testing.T) {
+	at := func(text string) passOf { return passOf{Pass: track.Pass{Rise: track.Look{Time: mustTime(text)}}} }
+	passes := []passOf{at("2026-12-31T22:30:00Z"), at("2026-12-31T23:30:00Z")}
+	got := system{local: testZone}.riseColumn(passes)
+	if cell := got.say(passes[1].Rise.Time); got.heading != "rises, local time" || cell != "2027-01-01 00:30:00 CET" {
+		t.Errorf("%q, %q", got.heading, cell)
+	}
+}
+
 func TestClockColumn(t *testing.T) {
 	sys := system{local: time.FixedZone("CET", 3600)}
 	late := time.Date(2026, 11, 25, 22, 59, 59, 400e6, time.UTC)
