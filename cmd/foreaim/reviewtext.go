@@ -104,10 +104,10 @@ func (w *reviewWriter) bursts(p review.Pass) {
 		if wide {
 			satellite, held := "", ""
 			if b.Found.RangeKm > 0 {
-				satellite = fmt.Sprintf("%.0f° %.0f°", b.Found.AzimuthDeg, math.Round(b.Found.ElevationDeg)+0)
+				satellite = sayWhole(b.Found.AzimuthDeg, b.Found.ElevationDeg)
 			}
 			if b.Source != review.Nowhere {
-				held = fmt.Sprintf("%.0f° %.0f°", b.Held.AzimuthDeg, math.Round(b.Held.ElevationDeg)+0)
+				held = sayWhole(b.Held.AzimuthDeg, b.Held.ElevationDeg)
 			}
 			cells = append(cells, satellite, held, string(b.Source))
 		}
@@ -124,4 +124,9 @@ func (w *reviewWriter) bursts(p review.Pass) {
 		t.add(append(cells, off, margin, hz)...)
 	}
 	w.WriteString(t.String())
+}
+
+// sayWhole says a direction in whole degrees.
+func sayWhole(azimuthDeg, elevationDeg float64) string {
+	return fmt.Sprintf("%s %.0f°", wholeTrue(azimuthDeg), math.Round(elevationDeg)+0)
 }
