@@ -73,14 +73,7 @@ func TestReceiverUnpluggedInMidPass(t *testing.T) {
 		t.Fatal(err)
 	}
 	folder := t.TempDir()
-	elements := filepath.Join(folder, "elements.tle")
-	line1, line2, err := w.Satellites[0].Set.TLE()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(elements, []byte("EMBERLING\n"+line1+"\n"+line2+"\n"), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	elements := writeElements(t, w.Satellites[0].Set)
 	port := filepath.Join(folder, "receiver")
 	unplug := plug(t, w, time.Now, port)
 	term := inTerminal(t, 80, 24, "--elements", elements, "--source", "serial://"+port, "--facing", "105",

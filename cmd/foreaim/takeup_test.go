@@ -21,14 +21,7 @@ func TestKilledAndTakenUp(t *testing.T) {
 		t.Fatal(err)
 	}
 	folder := t.TempDir()
-	line1, line2, err := w.Satellites[0].Set.TLE()
-	if err != nil {
-		t.Fatal(err)
-	}
-	elements := filepath.Join(folder, "elements.tle")
-	if err := os.WriteFile(elements, []byte("EMBERLING\n"+line1+"\n"+line2+"\n"), 0o600); err != nil {
-		t.Fatal(err)
-	}
+	elements := writeElements(t, w.Satellites[0].Set)
 	state := filepath.Join(folder, "state")
 	args := []string{"--elements", elements, "--site", "58.3127,14.0864,131", "--period", "30s",
 		"--first", time.Now().Add(5 * time.Second).UTC().Format(time.RFC3339)}
