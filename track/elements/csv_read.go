@@ -47,10 +47,17 @@ type csvReader struct {
 	columns [][]byte
 }
 
+// maxColumns is far more than there are keywords.
+const maxColumns = 1000
+
 // header reads the names of the columns.
 func (c *csvReader) header() bool {
 	for last := false; !last; {
 		line, column := c.src.place()
+		if len(c.columns) == maxColumns {
+			c.msg.fault(Error{Line: line, Column: column, What: "too many columns", Want: fmt.Sprintf("at most %d", maxColumns), Advice: adviceAgain})
+			return false
+		}
 		_, end, ok := c.next()
 		if !ok {
 			return false

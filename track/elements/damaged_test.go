@@ -221,3 +221,37 @@ func TestPacked(t *testing.T) {
 		t.Errorf("read %d bytes, error %v, want 10000 and that it is too much", n, err)
 	}
 }
+
+// A message without end, which packs into a few kilobytes, is one fault and
+// does not fill the memory; the good message after it is read.
+func TestEndlessMessage(t *testing.T) {
+	sets := mustRead(t, readFile(t, "omm/invented_all.tle"))[:1]
+	good := func(f Format) string { return written(t, f, sets) }
+	long := `"EPOCH":"` + strings.Repeat("x", maxText) + `",`
+	for name, c := range map[string]struct {
+		text, want string
+		sets       int
+	}{
+		"JSON comments": {`[{"COMMENT":["` + strings.Repeat(`","`, maxMore) + `"]},` + strings.TrimPrefix(good(JSON), "["), "beyond any length", 1},
+		"JSON keys":     {`[{` + strings.Repeat(long, maxMessage/maxText+2) + `"GM":1},` + strings.TrimPrefix(good(JSON), "["), "is there twice", 1},
+		"KVN":           {"CCSDS_OMM_VERS = 3.0\n" + strings.Repeat("COMMENT\n", maxMore+1) + good(KVN), "beyond any length", 1},
+		"XML":           {strings.Replace(good(XML), "<ndm>", "<ndm><omm>"+strings.Repeat("<COMMENT/>", maxMore+1)+"</omm>", 1), "beyond any length", 1},
+		"CSV":           {"EPOCH,MEAN_MOTION" + strings.Repeat(",", maxColumns), "too many columns, want at most 1000", 0},
+	} {
+		got, err := Read(strings.NewReader(c.text), "f")
+		if err == nil || !strings.Contains(err.Error(), c.want) || strings.Count(err.Error(), "beyond any length") > 1 || len(got) != c.sets {
+			t.Errorf("%s: %d sets and error %v, want %d and %q", name, len(got), err, c.sets, c.want)
+		}
+	}
+	// However long it is, no more is kept.
+	var m message
+	m.src = newSource(nil, "f", nil)
+	for range 10 * maxMore {
+		if _, v := m.slot([]byte(comment.String()), 1, 1); v != nil {
+			m.put(v, []byte("x"), 1, 1)
+		}
+	}
+	if len(m.more) > maxMore || len(m.src.faults.All) != 1 {
+		t.Errorf("%d comments are kept and %d faults told, want at most %d and one", len(m.more), len(m.src.faults.All), maxMore)
+	}
+}

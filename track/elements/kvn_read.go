@@ -74,8 +74,9 @@ func (k *kvnReader) take(text []byte, line, column int) {
 	}
 	if words, ok := commentOf(text); ok {
 		if !k.other {
-			_, v := k.msg.slot([]byte(comment.String()), line, column)
-			k.msg.put(v, words, line, column)
+			if _, v := k.msg.slot([]byte(comment.String()), line, column); v != nil {
+				k.msg.put(v, words, line, column)
+			}
 		}
 		return
 	}

@@ -17,6 +17,7 @@ type message struct {
 	last         Rest    // of the message before: many have the same
 	scratch      []byte
 	faulty       bool
+	full         bool // more than any message has, and told
 }
 
 // value is a keyword's value: where it stands in the file and in message.text.
@@ -46,6 +47,13 @@ const (
 // maxText is how many bytes of a key or value are kept; the rest is read over.
 const maxText = 4096
 
+// What is kept of one message: far more than a real one has. Without a limit a
+// small packed file could fill the memory.
+const (
+	maxMessage = 1 << 20 // bytes of text
+	maxMore    = 10_000  // comments and user-defined parameters
+)
+
 // start empties the message for the one that begins here.
 func (m *message) start(src *source) {
 	line, column := src.place()
@@ -57,11 +65,18 @@ func (m *message) startAt(src *source, line, column int) {
 }
 
 // slot returns where the value of a keyword goes, nil if the keyword is of no
-// use here, and its key, keyCount for a user-defined or unknown one. The place
-// is the keyword's own, for a message about it.
+// use here or the message has too many, and its key, keyCount for a
+// user-defined or unknown one. The place is the keyword's own, for a message
+// about it.
 func (m *message) slot(name []byte, line, column int) (key, *value) {
 	k, known := keyOf(name)
 	switch {
+	case m.full:
+		return keyCount, nil
+	case len(m.text) > maxMessage || len(m.more) == maxMore:
+		m.full = true
+		m.fault(Error{Line: line, Column: column, What: "one message goes on beyond any length that it can have", Want: fmt.Sprintf("at most %d comments and %d KiB of text", maxMore, maxMessage>>10), Advice: adviceAgain})
+		return keyCount, nil
 	case known && k == comment:
 		m.more = append(m.more, named{})
 		return k, &m.more[len(m.more)-1].value
