@@ -92,6 +92,7 @@ type scene struct {
 	plan    aim.Plan
 	planned beacon.Schedule // the plan is made for
 	moment  aim.Moment
+	sent    aim.Told // to which of the holds, by the callouts
 	path    []aim.Direction
 
 	belief      *aim.Advice // nil: nothing is learned

@@ -142,8 +142,11 @@ func (m *model) toggleBell() tea.Cmd {
 	return nil
 }
 
-// tellVoice takes how voice and tones go.
+// tellVoice takes how voice and tones go, and where the operator was sent.
 func (s *scene) tellVoice(v *speaking) {
+	if v.pass != nil && s.pass != nil && v.pass.Equal(*s.pass) {
+		s.sent = v.caller.Told
+	}
 	if v.voice != nil {
 		s.voiceless, s.voiceOff = v.voice.Problem(), v.off
 	}

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -9,10 +10,10 @@ import (
 
 // A hold in the direction of the last one asks for no move, and doesn't say so.
 func TestStayIsNoMove(t *testing.T) {
-	last := aim.Hold{Direction: aim.Direction{AzimuthDeg: 150, ElevationDeg: 5}, Until: time.Unix(0, 0)}
+	last := aim.Hold{Number: 4, Direction: aim.Direction{AzimuthDeg: 150, ElevationDeg: 5}, Until: time.Unix(0, 0)}
 	next := last
-	next.AzimuthDeg += 1
-	s := scene{stage: move, fistDeg: aim.FistDeg, moment: aim.Moment{Last: &last, Next: &next}}
+	next.Number, next.AzimuthDeg = 5, 151
+	s := scene{stage: move, fistDeg: aim.FistDeg, moment: aim.Moment{Last: &last, Next: &next}, sent: aim.Told{}.With(aim.Callout{Hold: 4, Way: true})}
 	if word, rest, _ := s.headline(); word != "STAY" || rest[0] != "where you are, for the next burst" {
 		t.Errorf("%s %q", word, rest)
 	}
@@ -20,4 +21,24 @@ func TestStayIsNoMove(t *testing.T) {
 	if word, rest, _ := s.headline(); word != "MOVE" || rest[0] != "30° right, from the last hold" {
 		t.Errorf("%s %q", word, rest)
 	}
+}
+
+// Somebody who starts in mid-pass was sent to no hold: like the voice, the screen
+// says the first way from straight ahead, and the next one from the hold that it
+// led to. The bursts are at -113 and -83 s; the facing is 150°.
+func TestFirstWayInMidPass(t *testing.T) {
+	voice := new(listener)
+	play(t, spoken(stories["move"], voice), 80, 24, func(p *player) {
+		p.want("MOVE  50° right, two and a half fists up, from straight ahead")
+		if all := voice.texts(); len(all) != 1 || !strings.Contains(all[0].text, "right of ahead") {
+			t.Errorf("said %+v", all)
+		}
+		p.until(-105 * time.Second)
+		p.want("MOVE  10° left, half a fist up, from the last hold")
+		if all := voice.texts(); !strings.HasPrefix(all[len(all)-1].text, "left ten, half a fist up") {
+			t.Errorf("said %+v", all)
+		}
+		p.press("f", "1", "6", "0", "\r") // a new facing leaves the hand where it is
+		p.want("from the last hold")
+	})
 }

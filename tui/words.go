@@ -117,11 +117,15 @@ func (s *scene) where(d aim.Direction) []string {
 // stayHere is the step to a hold in the same direction.
 const stayHere = "stay where you are"
 
-// step says the way to the next hold: from the last one, or for the first of a
-// pass from the facing. Both in whole words, then shorter.
+// step says the way to the next hold: from the last one where somebody was sent
+// there, else from the facing, as the callouts do. Both in whole words, then shorter.
 func (s *scene) step() []string {
-	next := s.moment.Next
-	switch last := s.moment.Last; {
+	next, last := s.moment.Next, s.moment.Last
+	first := last == nil
+	if !s.sent.Has(last) {
+		last = nil
+	}
+	switch {
 	case next == nil:
 		return nil
 	case last != nil && (next.Overhead() || last.Overhead()):
@@ -143,11 +147,14 @@ func (s *scene) step() []string {
 		ahead := aim.Direction{AzimuthDeg: s.facing.deg}
 		w := ahead.StepTo(next.Direction).Words(s.fistDeg)
 		if w == "stay" {
-			w = "straight ahead, on the horizon"
+			return []string{"straight ahead, on the horizon"}
 		}
 		return []string{w + ", from straight ahead", w}
 	default:
 		w := fmt.Sprintf("to %s, %d° up", s.azimuth(next.AzimuthDeg), whole(next.ElevationDeg))
+		if !first {
+			return []string{w}
+		}
 		return []string{w + ", the first hold", w}
 	}
 }

@@ -17,5 +17,5 @@ func (t Told) With(call Callout) Told {
 	}
 }
 
-// has tells whether the operator was told the way to a hold; false for nil.
-func (t Told) has(h *Hold) bool { return h != nil && t.first <= h.Number && h.Number <= t.last }
+// Has tells whether the operator was told the way to a hold; false for nil.
+func (t Told) Has(h *Hold) bool { return h != nil && t.first <= h.Number && h.Number <= t.last }

@@ -5,7 +5,7 @@ import "time"
 // way says how to get to the next hold: from the last one, when the operator was
 // told that and so is there, else from the facing.
 func (c Caller) way(m Moment) string {
-	if c.Told.has(m.Last) {
+	if c.Told.Has(m.Last) {
 		return StepSpeech(m.Last.Direction, m.Next.Direction, c.FistDeg)
 	}
 	return m.Next.PlaceSpeech(c.Facing, c.FistDeg)
@@ -14,7 +14,7 @@ func (c Caller) way(m Moment) string {
 // wayTones is way in tones; without a facing there is nothing to turn from.
 func (c Caller) wayTones(m Moment) []Tone {
 	switch {
-	case c.Told.has(m.Last):
+	case c.Told.Has(m.Last):
 		return StepTones(m.Last.Direction, m.Next.Direction, c.FistDeg)
 	case c.Facing.Known:
 		return StepTones(Direction{AzimuthDeg: c.Facing.AzimuthDeg}, m.Next.Direction, c.FistDeg)
@@ -27,7 +27,7 @@ func (c Caller) wayTones(m Moment) []Tone {
 func (c Caller) move(m Moment, now time.Time) (Callout, bool) {
 	h, way := m.Next, c.way(m)
 	call := Callout{Kind: CalloutMove, Hold: h.Number, Way: true, Text: way, Tones: c.wayTones(m), StaleAfter: h.At, Urgent: true}
-	if c.Told.has(m.Last) {
+	if c.Told.Has(m.Last) {
 		call.From = m.Last.Number
 	}
 	if m.Last == nil && now.Before(c.Rise) {
