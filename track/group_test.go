@@ -112,7 +112,7 @@ func TestAlongPassWithout(t *testing.T) {
 	}
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	if _, err := AlongPass(ctx, o, passes[0], group, site, Horizon{MinElevationDeg: 5}); err != nil && !errors.Is(err, context.Canceled) {
+	if _, err := AlongPass(ctx, o, passes[0], group, site, Horizon{MinElevationDeg: 5}); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v, want %v", err, context.Canceled)
 	}
 }

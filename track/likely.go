@@ -27,7 +27,7 @@ type Likely struct {
 // sets of the same object, in any order, the set itself or not), by how far its
 // earlier sets were off when the later ones came. The error is NewOrbit's.
 //
-// What is assumed:
+// It has been tried on invented histories only. What is assumed:
 //   - errors are along the track; across it elements are better by far;
 //   - a newer set is nearer to the truth at its epoch than an older one there,
 //     and its own error is that of a set of age 0; sets that were fitted to the

@@ -50,7 +50,6 @@ func RefractionDeg(elevationDeg float64) float64 {
 	if elevationDeg < -1 {
 		return 0
 	}
-	const rad = math.Pi / 180
 	minutes := 1.02 / math.Tan((elevationDeg+10.3/(elevationDeg+5.11))*rad)
 	return math.Max(0, minutes) / 60 // a shade under 0 in the zenith
 }

@@ -103,7 +103,6 @@ func (a moonArguments) sum(terms []moonTerm) (angle, distance float64) {
 // to the mean equinox of date, in degrees, and its distance in km, at Julian
 // centuries of terrestrial time from 2000. Light time is in the mean longitude.
 func moonEcliptic(c float64) (longitudeDeg, latitudeDeg, distanceKm float64) {
-	const rad = math.Pi / 180
 	mean := 218.3164477 + c*(481267.88123421-c*(0.0015786-c/538841))
 	a := moonArguments{
 		elongation:  (297.8501921 + c*(445267.1114034-c*(0.0018819-c/545868))) * rad,

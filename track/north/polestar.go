@@ -39,7 +39,7 @@ func PoleStar(t time.Time, site track.Site) (Body, error) {
 // after J. H. Lieske and others 1977, in the form of J. Meeus, "Astronomical
 // Algorithms", 2nd edition, formulae 13.1, 13.2 and 21.5 to 21.7.
 func poleStarEcliptic(c float64) (longitudeDeg, latitudeDeg float64) {
-	const rad, second = math.Pi / 180, math.Pi / 180 / 3600
+	const second = rad / 3600
 	dec := poleStarDeclinationDeg*rad + 100*c*poleStarMotionDec*second
 	ra := poleStarRightAscensionDeg*rad + 100*c*poleStarMotionRA*second/math.Cos(poleStarDeclinationDeg*rad)
 	const obliquity2000 = 84381.448 * second
@@ -63,7 +63,7 @@ func poleStarEcliptic(c float64) (longitudeDeg, latitudeDeg float64) {
 // aberrated returns where the Earth's motion makes a star's place appear:
 // Meeus, formula 23.2, without the orbit's ellipse (0.3″). Degrees.
 func aberrated(longitudeDeg, latitudeDeg, c float64) (_, _ float64) {
-	const rad, constantDeg = math.Pi / 180, 20.49552 / 3600
+	const constantDeg = 20.49552 / 3600
 	g := (357.52911 + c*35999.05029) * rad
 	sun := (280.46646+c*36000.76983)*rad + 0.0334*math.Sin(g)
 	sin, cos := math.Sincos(sun - longitudeDeg*rad)

@@ -59,10 +59,7 @@ func (r Reading) trueDeg(field Field) (deg, sigmaDeg, ownDeg float64, err error)
 	case field.HorizontalNT == 0:
 		return 0, 0, 0, fmt.Errorf("%w from true north, and no declination is known here", ErrNoHeading)
 	}
-	ownDeg = BySensor.SigmaDeg()
-	if field.Zone == Caution {
-		ownDeg = CompassErrorHighDeg
-	}
+	ownDeg = compassErrorDeg(field.Zone)
 	return TrueDeg(r.MagneticDeg, field.DeclinationDeg), math.Hypot(ownDeg, field.DeclinationUncertaintyDeg), ownDeg, nil
 }
 

@@ -77,7 +77,7 @@ func MoonShadow(t time.Time, site track.Site) (Shadow, error) {
 func shadow(b Body, name string) Shadow {
 	length := math.Inf(1)
 	if b.SeenElevationDeg > 0 {
-		length = math.Max(0, 1/math.Tan(b.SeenElevationDeg*math.Pi/180))
+		length = math.Max(0, 1/math.Tan(b.SeenElevationDeg*rad))
 	}
 	return Shadow{LengthM: length, Sight: Sight{
 		Name:           name,

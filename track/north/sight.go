@@ -44,7 +44,7 @@ var unknownDeg = 180 / math.Sqrt(3)
 // on the sky across the light, such as the disc's width, is an azimuth 1/cos(el)
 // times as large.
 func sightUncertaintyDeg(elevationDeg, discDeg float64) float64 {
-	sin, cos := math.Sincos(elevationDeg * math.Pi / 180)
+	sin, cos := math.Sincos(elevationDeg * rad)
 	lean, across := plumbDeg*sin/cos, discDeg/math.Sqrt(12)/cos
 	return math.Min(unknownDeg, math.Sqrt(readingDeg*readingDeg+lean*lean+across*across))
 }

@@ -14,7 +14,6 @@ import (
 // drawn in space from a random point of the light's width, and the boom laid
 // along them by a shaky hand.
 func TestSightUncertaintyAgainstSticks(t *testing.T) {
-	const rad = math.Pi / 180
 	r := rand.New(rand.NewPCG(4, 4))
 	for _, elevation := range []float64{2, 30, 55, 70, 76} {
 		const draws = 20000
