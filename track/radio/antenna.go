@@ -49,10 +49,12 @@ func (a Antenna) Check() error {
 	return fmt.Errorf("antenna: polarisation is %q, want %s, %s or %s", a.Polarisation, Linear, RightCircular, LeftCircular)
 }
 
-// axisDBi returns the gain on the axis in the antenna's band.
+// axisDBi returns the gain on the axis in the antenna's band; unknown, from the
+// widths θ between half-power points, degrees: 10·log(33000/(θE·θH)) to
+// 10·log(37000/(θE·θH)), as of the antennas of NBS Technical Note 688 (1976).
 func (a Antenna) axisDBi() Range {
 	area := a.BeamwidthEDeg * a.BeamwidthHDeg
-	return a.GainDBi.or(Range{decibels(33000 / area), decibels(37000 / area)}) // see BeamGainDBi
+	return a.GainDBi.or(Range{decibels(33000 / area), decibels(37000 / area)})
 }
 
 // widths returns the narrower and the wider.

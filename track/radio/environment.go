@@ -53,10 +53,6 @@ func (e Environment) ManMadeMedianDB(frequencyMHz float64) float64 {
 // 250 MHz.
 func CityUHFMedianDB(frequencyMHz float64) float64 { return 44.3 - 12.3*math.Log10(frequencyMHz) }
 
-// GalacticMedianDB returns Fam of the galaxy, ITU-R P.372-17 equation (15), up
-// to about 100 MHz.
-func GalacticMedianDB(frequencyMHz float64) float64 { return 52 - 23*math.Log10(frequencyMHz) }
-
 // ManMadeDB returns what man-made noise may be above kT0B: from the lower to
 // the upper decile in time. Above 250 MHz no curve is in force: from P.372-17
 // drawn on to the older P.372-8, less the step between the environments (ours,

@@ -149,7 +149,7 @@ func TestBuildWords(t *testing.T) {
 	join := func(lines []string) string { return strings.Join(strings.Fields(strings.Join(lines, " ")), " ") }
 	// c/(4·498 MHz)·0.66·2 = 198.65 mm, ±2 %: 194.7 to 202.6; 5 mm more is 207.6.
 	// Shortening by 1 mm moves it by 498/198.65 = 2.51 MHz.
-	n := Pair(Cables()[0], Stub{498, 2})
+	n := pairOf(Cables()[0], Stub{498, 2})
 	text := join(n.Build())
 	for _, want := range []string{"Cut 2 pieces for 498.0 MHz (half-wave stub, shorted)", "about 199 mm from", "195 to 203 mm by", "Cut long, 208 mm, and trim while measuring", "Short the far ends", "1 mm less moves it up by 2.5 MHz", "middles 99 mm apart", "between antenna and preamplifier"} {
 		if !strings.Contains(text, want) {
@@ -159,7 +159,7 @@ func TestBuildWords(t *testing.T) {
 	if got := strings.Join(n.Cautions(), " "); !strings.Contains(got, "it shorts the feed") || !strings.Contains(got, "off before any plug") || !strings.Contains(got, "never transmit") {
 		t.Error(got)
 	}
-	open := Single(Cables()[0], Stub{498, 1})
+	open := singleOf(Cables()[0], Stub{498, 1})
 	if got := join(open.Build()); !strings.Contains(got, "Leave its far end open") || strings.Contains(got, "apart") {
 		t.Error(got)
 	}

@@ -1,13 +1,12 @@
 package radio
 
 import (
-	"encoding/csv"
+	"cmp"
 	"fmt"
 	"io"
 	"math"
 	"slices"
 	"sort"
-	"strconv"
 
 	"foreaim/track/internal/csvfile"
 )
@@ -22,13 +21,11 @@ type LossTable struct {
 
 const maxLossFile = 4 << 20 // bytes
 
-var lossColumns = []string{"frequency_mhz", "loss_db"}
-
 // ReadLossTable reads a filter as CSV: the columns frequency_mhz and loss_db
 // (positive: it takes off; 0 to 200), a line a point, in any order. Each frequency
 // once. The name of the file is for the error, a *FileError.
 func ReadLossTable(r io.Reader, file string) (*LossTable, error) {
-	t := csvfile.Open(r, file, csvfile.Format{What: "a filter's attenuation", Needs: lossColumns, MaxBytes: maxLossFile})
+	t := csvfile.Open(r, file, csvfile.Format{What: "a filter's attenuation", Needs: []string{"frequency_mhz", "loss_db"}, MaxBytes: maxLossFile})
 	table := &LossTable{}
 	lines := map[float64]int{}
 	for t.Next() {
@@ -45,29 +42,8 @@ func ReadLossTable(r io.Reader, file string) (*LossTable, error) {
 	if len(table.points) == 0 {
 		return nil, &FileError{File: file, Line: 1, Column: 1, What: "no attenuation is in it", Advice: "add a line for each frequency, such as 437,1.2"}
 	}
-	slices.SortFunc(table.points, func(a, b LossPoint) int {
-		if a.MHz < b.MHz {
-			return -1
-		}
-		return 1 // no frequency is there twice
-	})
+	slices.SortFunc(table.points, func(a, b LossPoint) int { return cmp.Compare(a.MHz, b.MHz) })
 	return table, nil
-}
-
-// WriteLossTable writes a filter as ReadLossTable reads it, with all digits.
-func WriteLossTable(w io.Writer, points []LossPoint) error {
-	c := csv.NewWriter(w)
-	if err := c.Write(lossColumns); err != nil {
-		return err
-	}
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	for _, p := range points {
-		if err := c.Write([]string{number(p.MHz), number(p.DB)}); err != nil {
-			return err
-		}
-	}
-	c.Flush()
-	return c.Error()
 }
 
 // Points returns the table by rising frequency.

@@ -2,13 +2,6 @@ package radio
 
 import "math"
 
-// BeamGainDBi returns the gain of a Yagi from the widths between its half-power
-// points, degrees: 10·log(35000/(θE·θH)). The product is the mean of the
-// antennas of NBS Technical Note 688 (1976), where it is 33,000 to 37,000.
-func BeamGainDBi(beamwidthEDeg, beamwidthHDeg float64) float64 {
-	return decibels(35000 / (beamwidthEDeg * beamwidthHDeg))
-}
-
 // EnvelopeF699 returns the gain that side lobes stay below, dBi, off the axis
 // of an antenna with a gain on it: ITU-R F.699-8, recommends 2.3 (100 MHz to 1
 // GHz, D/λ above 0.63: a gain above 3.7 dBi).
@@ -28,14 +21,9 @@ func EnvelopeF699(gainDBi, offAxisDeg float64) float64 {
 	return -2 - 5*math.Log10(d)
 }
 
-// PatternF1336 returns a typical gain off the axis, dBi: ITU-R F.1336-5,
-// recommends 4 (gain below 20 dBi, circular symmetry; stated for 1 to 3 GHz, so
-// it is borrowed here).
-func PatternF1336(gainDBi, offAxisDeg float64) float64 {
-	return patternF1336(gainDBi, math.Sqrt(27000*ratio(-gainDBi)), offAxisDeg)
-}
-
-// patternF1336 is the same for a width between half-power points of its own.
+// patternF1336 returns a typical gain off the axis, dBi, for a width between
+// half-power points: ITU-R F.1336-5, recommends 4 (gain below 20 dBi, circular
+// symmetry; stated for 1 to 3 GHz, so it is borrowed here).
 func patternF1336(gainDBi, widthDeg, offAxisDeg float64) float64 {
 	end := 1.9 * widthDeg
 	fall := end * math.Pow(10, (gainDBi-6)/32)
@@ -48,17 +36,4 @@ func patternF1336(gainDBi, widthDeg, offAxisDeg float64) float64 {
 		return gainDBi - 14 - 32*math.Log10(offAxisDeg/end)
 	}
 	return min(-8, gainDBi-14)
-}
-
-// EnvelopeBT419UHF returns the gain that a receiving Yagi for television in
-// bands IV and V should stay below off its axis, dBi: ITU-R BT.419-3.
-func EnvelopeBT419UHF(gainDBi, offAxisDeg float64) float64 {
-	return gainDBi - min(16, max(0, 0.4*(offAxisDeg-20)))
-}
-
-// CosinePattern returns the gain of the pattern cosⁿ over one hemisphere whose
-// gain on the axis it is given, dBi: directivity 2(n + 1). -Inf behind.
-func CosinePattern(gainDBi, offAxisDeg float64) float64 {
-	n := ratio(gainDBi)/2 - 1
-	return gainDBi + n*decibels(max(0, math.Cos(offAxisDeg*math.Pi/180)))
 }

@@ -1,12 +1,11 @@
 package radio
 
 import (
-	"encoding/csv"
+	"cmp"
 	"io"
 	"maps"
 	"slices"
 	"sort"
-	"strconv"
 
 	"foreaim/track/internal/csvfile"
 )
@@ -59,13 +58,11 @@ func along(cut []gain, angleDeg float64) (float64, bool) {
 
 const maxPatternFile = 4 << 20 // bytes
 
-var patternColumns = []string{"frequency_mhz", "angle_deg", "gain_dbi"}
-
 // ReadPattern reads an antenna as CSV: the columns frequency_mhz, angle_deg (off
 // the axis, 0 to 180) and gain_dbi, a line a point, in any order. Each angle
 // once a frequency. The name of the file is for the error, a *FileError.
 func ReadPattern(r io.Reader, file string) (*Pattern, error) {
-	t := csvfile.Open(r, file, csvfile.Format{What: "an antenna's pattern", Needs: patternColumns, MaxBytes: maxPatternFile})
+	t := csvfile.Open(r, file, csvfile.Format{What: "an antenna's pattern", Needs: []string{"frequency_mhz", "angle_deg", "gain_dbi"}, MaxBytes: maxPatternFile})
 	cuts := map[float64][]gain{}
 	lines := map[[2]float64]int{}
 	for t.Next() {
@@ -82,31 +79,8 @@ func ReadPattern(r io.Reader, file string) (*Pattern, error) {
 	}
 	p := &Pattern{frequenciesMHz: slices.Sorted(maps.Keys(cuts))}
 	for _, f := range p.frequenciesMHz {
-		slices.SortFunc(cuts[f], func(a, b gain) int {
-			if a.angleDeg < b.angleDeg {
-				return -1
-			}
-			return 1 // no angle is there twice
-		})
+		slices.SortFunc(cuts[f], func(a, b gain) int { return cmp.Compare(a.angleDeg, b.angleDeg) })
 		p.cuts = append(p.cuts, cuts[f])
 	}
 	return p, nil
-}
-
-// WritePattern writes a pattern as ReadPattern reads it, with all digits.
-func WritePattern(w io.Writer, p *Pattern) error {
-	c := csv.NewWriter(w)
-	number := func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
-	if err := c.Write(patternColumns); err != nil {
-		return err
-	}
-	for i, f := range p.frequenciesMHz {
-		for _, g := range p.cuts[i] {
-			if err := c.Write([]string{number(f), number(g.angleDeg), number(g.dBi)}); err != nil {
-				return err
-			}
-		}
-	}
-	c.Flush()
-	return c.Error()
 }

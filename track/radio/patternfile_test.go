@@ -2,6 +2,7 @@ package radio
 
 import (
 	"errors"
+	"fmt"
 	"strings"
 	"testing"
 	"unicode"
@@ -71,8 +72,11 @@ func FuzzReadPattern(f *testing.F) {
 			return
 		}
 		var b strings.Builder
-		if err := WritePattern(&b, p); err != nil {
-			t.Fatal(err)
+		b.WriteString("frequency_mhz,angle_deg,gain_dbi\n")
+		for i, mhz := range p.frequenciesMHz {
+			for _, g := range p.cuts[i] {
+				fmt.Fprintf(&b, "%v,%v,%v\n", mhz, g.angleDeg, g.dBi)
+			}
 		}
 		again, err := ReadPattern(strings.NewReader(b.String()), "p.csv")
 		if err != nil {

@@ -37,28 +37,9 @@ func SumDBm(levelsDBm ...float64) float64 {
 	return decibels(sum)
 }
 
-// NoiseRiseDB returns by how much something that is overDB above the noise (in
-// the same bandwidth) raises it.
-func NoiseRiseDB(overDB float64) float64 { return decibels(1 + ratio(overDB)) }
-
 // EIRPDBm turns a power against a half-wave dipole (ERP) into one against an
 // isotropic antenna.
 func EIRPDBm(erpDBm float64) float64 { return erpDBm + dipoleDB }
-
-// FieldStrengthDBuV returns the field strength in free space in dBµV/m:
-// e = √(30·p)/d with W e.i.r.p. and m. Source: ITU-R P.525-2, equation (1).
-func FieldStrengthDBuV(eirpDBm, distanceKm float64) float64 {
-	return 20*math.Log10(math.Sqrt(30*ratio(eirpDBm-30))/(distanceKm*1e3)) + 120
-}
-
-// IsotropicDBm returns what a matched isotropic antenna takes out of a field in
-// dBµV/m: power density E²/(120π Ω) on λ²/4π, with the Ω that P.525 rounds to.
-func IsotropicDBm(fieldDBuV, frequencyMHz float64) float64 {
-	const wave = 120 * math.Pi // Ω
-	volts := math.Pow(10, (fieldDBuV-120)/20)
-	lambda := lightMS / (frequencyMHz * 1e6)
-	return decibels(volts*volts/wave*lambda*lambda/(4*math.Pi)) + 30
-}
 
 // Temperature returns the noise temperature in K of a noise figure in dB:
 // T0·(F − 1).

@@ -83,18 +83,3 @@ func OrderFor(shape Shape, edgeDB, over, neededDB float64) (int, bool) {
 	}
 	return int(order), true
 }
-
-// PrototypeDB returns the loss in dB of the ideal prototype at a frequency in
-// rad/s, from its formula.
-func PrototypeDB(shape Shape, order int, edgeDB, over float64) float64 {
-	n, over := float64(order), math.Abs(over)
-	f := math.Pow(over, n)
-	if shape == Chebyshev {
-		if over <= 1 {
-			f = math.Cos(n * math.Acos(over))
-		} else {
-			f = math.Cosh(n * math.Acosh(over))
-		}
-	}
-	return 10 / math.Ln10 * math.Log1p(excess(edgeDB)*f*f)
-}

@@ -74,19 +74,6 @@ type Notch struct {
 // millimetre at 430 MHz (common practice, no source).
 const Trimmed = 0.004
 
-// Pair returns a notch of two equal stubs, a quarter wave of the notch apart,
-// trimmed, in a line of 50 Ω.
-func Pair(c Coax, s Stub) Notch {
-	return Notch{Cable: c, Stubs: []Stub{s, s}, SpacedMHz: s.NotchMHz, SystemOhm: 50, Tolerance: Trimmed}
-}
-
-// Single returns a notch of one stub, trimmed, in a line of 50 Ω.
-func Single(c Coax, s Stub) Notch {
-	n := Pair(c, s)
-	n.Stubs = n.Stubs[:1]
-	return n
-}
-
 // SpacingMM returns how far apart the middles of neighbouring T-pieces are, mm.
 func (n Notch) SpacingMM() float64 { return n.Cable.QuarterWaveMM(n.SpacedMHz) }
 
