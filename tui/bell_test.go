@@ -3,15 +3,14 @@ package tui
 import (
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 	"time"
 
 	"foreaim/track/aim"
 )
 
-// pattern is what the bells since a moment say: the pauses between them in
-// seconds, rounded to tenths, "1" being longer ones.
+// pattern is the bells since a moment: quick ones stand together, "_" is a long gap
+// between two, a blank a pause.
 func (p *player) pattern(from time.Duration) string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -24,7 +23,6 @@ func (p *player) pattern(from time.Duration) string {
 		if !last.IsZero() {
 			switch gap := r.Sub(last).Round(100 * time.Millisecond); gap {
 			case 200 * time.Millisecond:
-				b.WriteString("")
 			case 600 * time.Millisecond:
 				b.WriteString("_")
 			default:
@@ -61,11 +59,10 @@ func TestBell(t *testing.T) {
 	})
 }
 
-// player of tones that only listens.
+// toneListener is a player of tones that only listens.
 type toneListener struct {
-	mu      sync.Mutex
-	all     []string
-	problem string
+	mute
+	all []string
 }
 
 func (l *toneListener) Play(tones []aim.Tone, _ time.Time, _ bool) {
@@ -76,18 +73,6 @@ func (l *toneListener) Play(tones []aim.Tone, _ time.Time, _ bool) {
 		names = append(names, string(tone))
 	}
 	l.all = append(l.all, strings.Join(names, ","))
-}
-
-func (l *toneListener) Problem() string {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.problem
-}
-
-func (l *toneListener) fail(problem string) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.problem = problem
 }
 
 func (l *toneListener) played() []string {

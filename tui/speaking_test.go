@@ -20,12 +20,31 @@ type said struct {
 	screen string // the headline's row at the next look
 }
 
+// mute is what a voice and a player of tones that only listen share: they fail when
+// they are told to.
+type mute struct {
+	mu      sync.Mutex
+	problem string
+}
+
+func (l *mute) Problem() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.problem
+}
+
+// fail makes it tell a problem.
+func (l *mute) fail(problem string) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.problem = problem
+}
+
 // listener is a voice that only listens.
 type listener struct {
-	now     func() time.Time
-	mu      sync.Mutex
-	all     []said
-	problem string
+	mute
+	now func() time.Time
+	all []said
 }
 
 func (l *listener) Say(text string, stale time.Time, urgent bool) {
@@ -35,19 +54,6 @@ func (l *listener) Say(text string, stale time.Time, urgent bool) {
 }
 
 func (l *listener) Speaking(text string) time.Duration { return aim.SpeakingTime(text) }
-
-func (l *listener) Problem() string {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	return l.problem
-}
-
-// fail makes the voice tell a problem.
-func (l *listener) fail(problem string) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.problem = problem
-}
 
 // texts returns what was said so far.
 func (l *listener) texts() []said {
