@@ -68,15 +68,12 @@ func (b band) levels(g *gathered) (levels []float64, floor, top float64) {
 			put(b.column(p.MHz), p.Level)
 		}
 	}
-	for _, one := range g.signals {
-		if len(g.Seen.Sweeps) > 0 {
-			break
-		}
-		for i := b.column(one.LowMHz); i <= b.column(one.HighMHz); i++ {
-			put(i, one.Level)
-		}
-	}
 	if len(g.Seen.Sweeps) == 0 {
+		for _, one := range g.signals {
+			for i := b.column(one.LowMHz); i <= b.column(one.HighMHz); i++ {
+				put(i, one.Level)
+			}
+		}
 		floor -= 10 // a peak stands out of a floor that nobody wrote down
 	}
 	return levels, floor, top
@@ -141,14 +138,7 @@ func (b band) drawLevels(c *canvas, levels []float64, floor, top float64, y, row
 			continue
 		}
 		filled := (level-floor)/(top-floor)*(float64(rows)-0.5) + 0.25
-		for k := range rows {
-			switch {
-			case filled >= float64(k)+0.75:
-				c.set(b.x+i, y+rows-1-k, land, c.glyphs.full)
-			case filled >= float64(k)+0.25:
-				c.set(b.x+i, y+rows-1-k, land, c.glyphs.half)
-			}
-		}
+		c.column(b.x+i, y+rows-1, rows, filled, land, c.glyphs.full, c.glyphs.half)
 	}
 }
 

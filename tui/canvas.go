@@ -87,6 +87,18 @@ func (c *canvas) bar(x, y, width int, i ink) {
 	}
 }
 
+// column fills the cells of a column upwards from a row, to half a cell.
+func (c *canvas) column(x, y, rows int, filled float64, i ink, full, half rune) {
+	for k := range rows {
+		switch {
+		case filled >= float64(k)+0.75:
+			c.set(x, y-k, i, full)
+		case filled >= float64(k)+0.25:
+			c.set(x, y-k, i, half)
+		}
+	}
+}
+
 // paste copies another canvas with its upper left corner at a column and row.
 func (c *canvas) paste(x, y int, from *canvas) {
 	for row := range from.rows {

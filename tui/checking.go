@@ -10,8 +10,6 @@ import (
 )
 
 const (
-	// otherPass is how far the rise of one pass moves when it is computed anew.
-	otherPass = 20 * time.Minute
 	// diskEvery is how often the free space is looked at.
 	diskEvery = 10 * time.Second
 	// speakClear is kept free between what the checklist says and an
@@ -66,7 +64,7 @@ func (k *checking) watch(s *scene, c Config) []outing.Check {
 	if k.list == nil || !k.rise.Equal(s.pass.Rise.Time) || !k.set.Equal(s.pass.Set.Time) {
 		k.rise, k.set = s.pass.Rise.Time, s.pass.Set.Time
 		k.list = outing.NewChecklist(k.items, k.rise, k.set, s.now)
-		if k.rise.Sub(k.tickRise).Abs() > otherPass {
+		if k.rise.Sub(k.tickRise).Abs() > samePass {
 			k.ticks = nil
 		}
 		k.tickRise = k.rise

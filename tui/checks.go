@@ -2,29 +2,29 @@ package tui
 
 import (
 	"fmt"
-	"strings"
 
 	tea "github.com/charmbracelet/bubbletea"
 
 	"foreaim/track/outing"
 )
 
-// checkState says how far an item is.
-func (s *scene) checkState(i outing.ItemStatus) (string, ink) {
+// checkState says how far an item is, in full and in short.
+func (s *scene) checkState(i outing.ItemStatus) (full, short string, how ink) {
 	switch i.State {
 	case outing.Done:
 		if i.ByItself {
-			return "found right", plain
+			return "found right", "right", plain
 		}
-		return "yes, at " + s.clockTime(i.At), plain
+		return "yes, at " + s.clockTime(i.At), "yes", plain
 	case outing.Due:
-		return "DUE", warning
+		return "DUE", "DUE", warning
 	case outing.Failed:
-		return "NO: " + i.Why, warning
+		return "NO: " + i.Why, "NO", warning
 	case outing.Missed:
-		return "too late", plain
+		return "too late", "late", plain
 	}
-	return "in " + span(i.Due.Sub(s.now)), plain
+	wait := span(i.Due.Sub(s.now))
+	return "in " + wait, wait, plain
 }
 
 // drawChecks draws the checklist.
@@ -58,9 +58,8 @@ func drawChecks(c *canvas, s *scene, k *checking, footer []string) {
 			how, cursor = strong, "> "
 		}
 		c.text(1, y, how, c.fit(text, cursor+clean(items[i].Text)))
-		word, ink := s.checkState(items[i])
-		first, _, _ := strings.Cut(word, ":")
-		c.text(text+2, y, ink, c.fit(c.columns-text-3, word, first))
+		full, short, ink := s.checkState(items[i])
+		c.text(text+2, y, ink, c.fit(c.columns-text-3, full, short))
 	}
 	if c.rows > 3 {
 		drawFooter(c, c.rows-1, s, footer)

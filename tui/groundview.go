@@ -149,14 +149,7 @@ func drawSection(c *canvas, y, rows int, section []terrain.SectionPoint) {
 	row := func(m float64) int { return y + rows - 1 - int(math.Floor((m-low)/perRow)) }
 	for x := range columns {
 		p := columnOf(section, x, columns)
-		for k := range rows {
-			switch filled := (p.GroundM - low) / perRow; {
-			case filled >= float64(k)+0.75:
-				c.set(left+x, y+rows-1-k, land, c.glyphs.full)
-			case filled >= float64(k)+0.25:
-				c.set(left+x, y+rows-1-k, land, c.glyphs.half)
-			}
-		}
+		c.column(left+x, y+rows-1, rows, (p.GroundM-low)/perRow, land, c.glyphs.full, c.glyphs.half)
 		if at := row(p.LineM - p.FresnelM); c.at(left+x, at).r == ' ' && at < y+rows && at >= y {
 			c.set(left+x, at, beam, c.glyphs.room)
 		}

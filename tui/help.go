@@ -44,21 +44,15 @@ var headings = []struct {
 	text string
 }{{onPointing, "Pointing"}, {onNoise, "Noise test"}, {onPasses, "Passes"}, {onSatellites, "Satellites"}, {onChecks, "Checklist"}, {onSkyline, "Skyline"}, {onNorth, "Finding north"}, {onReception, "Reception"}, {onGround, "Ground"}, {onReview, "Review"}, {onHelp, "Help"}, {everywhere, "Everywhere"}}
 
-// helpLine is a line of the page.
-type helpLine struct {
-	text string
-	i    ink
-}
-
 // keyColumn is the width of the keys' column.
 const keyColumn = 22
 
 // lines returns the page for a width.
-func (helpPage) lines(c *canvas, keys []binding) []helpLine {
+func (helpPage) lines(c *canvas, keys []binding) []inkedLine {
 	width := c.columns - 2
-	var lines []helpLine
+	var lines []inkedLine
 	for _, h := range headings {
-		lines = append(lines, helpLine{h.text, strong})
+		lines = append(lines, inkedLine{h.text, strong})
 		for _, b := range keys {
 			if b.View != string(h.view) {
 				continue
@@ -66,15 +60,15 @@ func (helpPage) lines(c *canvas, keys []binding) []helpLine {
 			names := c.glyphs.say(strings.Join(b.Keys, ", "))
 			for _, words := range wrap(c.glyphs.say(b.Words), max(1, width-keyColumn)) {
 				names += strings.Repeat(" ", max(1, keyColumn-cells(names)))
-				lines = append(lines, helpLine{c.fit(width, names+words), plain})
+				lines = append(lines, inkedLine{c.fit(width, names+words), plain})
 				names = ""
 			}
 		}
 	}
 	for _, text := range legend {
-		lines = append(lines, helpLine{})
+		lines = append(lines, inkedLine{})
 		for _, line := range wrap(c.glyphs.say(text), width) {
-			lines = append(lines, helpLine{line, plain})
+			lines = append(lines, inkedLine{line, plain})
 		}
 	}
 	return lines

@@ -174,15 +174,10 @@ func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 		return lines
 	}
 	differ := len(f.said.Differences) > 0 || len(f.said.LeftOut) > 0
-	i := plain
-	if differ {
-		i = warning
-	}
-	words := strings.Join(f.said.Lines(), "\n")
-	for _, line := range strings.Split(words, "\n") {
+	for _, line := range f.said.Lines() {
 		how := plain
 		if differ && strings.Contains(line, "differ") || strings.HasPrefix(line, "left out") {
-			how = i
+			how = warning
 		}
 		add(line, how)
 	}

@@ -253,7 +253,7 @@ func (r *reckoned) reckon(looks []track.Look, before *reckoned) *reckoned {
 	return r
 }
 
-// reckoned takes an answer.
+// takeReckoned takes an answer.
 func (m *model) takeReckoned(next *reckoned) {
 	r := &m.reception
 	r.reckoning = false

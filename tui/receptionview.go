@@ -87,11 +87,11 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 		danger.lines = wrapped(c, strings.TrimSuffix(first, ".")+".", width)
 		danger.rows = min(danger.rows, len(danger.lines))
 	}
-	y, apart := 1, 0
-	if parts := []part{margins, cause, remedy, danger, others, chain, masts, band}; left >= len(parts) {
+	y, apart, parts := 1, 0, []part{margins, cause, remedy, danger, others, chain, masts, band}
+	if left >= len(parts) {
 		apart = 1
 	}
-	for _, p := range []part{margins, cause, remedy, danger, others, chain, masts, band} {
+	for _, p := range parts {
 		if p.rows == 0 {
 			continue
 		}

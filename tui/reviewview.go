@@ -194,7 +194,7 @@ func (r *reviewing) draw(c *canvas, s *scene, footer []string) {
 }
 
 // missing says why there is no review to show.
-func (r *reviewing) missing(c *canvas, s *scene) []helpLine {
+func (r *reviewing) missing(c *canvas, s *scene) []inkedLine {
 	words := "No pass of " + s.target.Name + " is over yet. Its review is here when it has set; foreaim review reviews the record of an outing later, too."
 	switch {
 	case r.busy:
@@ -209,10 +209,10 @@ func (r *reviewing) missing(c *canvas, s *scene) []helpLine {
 
 // reviewLines is the text about a pass: what was heard, what was wrong, what to
 // change, how it is known, and the bursts.
-func reviewLines(c *canvas, s *scene, p *review.Pass) []helpLine {
+func reviewLines(c *canvas, s *scene, p *review.Pass) []inkedLine {
 	lines := c.paragraph(nil, plain, "", capital(p.Counts()))
 	for _, section := range p.Sections() {
-		lines = append(lines, helpLine{})
+		lines = append(lines, inkedLine{})
 		if section.Title != "" {
 			lines = c.paragraph(lines, strong, "", section.Title)
 		}
@@ -227,10 +227,10 @@ func reviewLines(c *canvas, s *scene, p *review.Pass) []helpLine {
 	if len(p.Bursts) == 0 {
 		return lines
 	}
-	lines = append(lines, helpLine{})
+	lines = append(lines, inkedLine{})
 	lines = c.paragraph(lines, strong, "", "Bursts: how far from the satellite the boom was, how strong it came there")
 	for _, b := range p.Bursts {
-		lines = append(lines, helpLine{c.fit(c.columns-2, reviewBurst(s, b)), plain})
+		lines = append(lines, inkedLine{c.fit(c.columns-2, reviewBurst(s, b)), plain})
 	}
 	return lines
 }
@@ -252,13 +252,13 @@ func reviewBurst(s *scene, b review.Burst) string {
 }
 
 // paragraph adds a text behind a lead to lines, its further lines indented as far.
-func (c *canvas) paragraph(lines []helpLine, i ink, lead, text string) []helpLine {
+func (c *canvas) paragraph(lines []inkedLine, i ink, lead, text string) []inkedLine {
 	wide := c.columns - 2 - cells(lead)
 	if wide < 12 { // too narrow to indent
 		lead, wide = strings.TrimLeft(lead, " "), c.columns-2-cells(strings.TrimLeft(lead, " "))
 	}
 	for _, part := range wrap(c.glyphs.say(clean(text)), wide) {
-		lines = append(lines, helpLine{strings.TrimRight(lead+part, " "), i})
+		lines = append(lines, inkedLine{strings.TrimRight(lead+part, " "), i})
 		lead = strings.Repeat(" ", cells(lead))
 	}
 	return lines

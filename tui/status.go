@@ -158,7 +158,7 @@ func (s *scene) clockRemark() remark {
 
 // figures says seconds with a tenth only below ten.
 func figures(x float64) string {
-	if x < 10 {
+	if x < 9.95 {
 		return fmt.Sprintf("%.1f", x)
 	}
 	return fmt.Sprintf("%.0f", x)

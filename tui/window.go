@@ -118,14 +118,7 @@ func (w window) drawSkyline(c *canvas, skyline func(azimuthDeg float64) float64)
 			continue
 		}
 		top := skyline(track.Wrap360(w.centreDeg + turn))
-		for row := range w.rows {
-			switch part := top/rowDeg - float64(row); {
-			case part >= 0.75:
-				c.set(x, w.rows-1-row, land, w.glyphs.land)
-			case part >= 0.25:
-				c.set(x, w.rows-1-row, land, w.glyphs.low)
-			}
-		}
+		c.column(x, w.rows-1, w.rows, top/rowDeg, land, w.glyphs.land, w.glyphs.low)
 	}
 }
 
