@@ -46,7 +46,7 @@ func Open(r io.Reader, file string, f Format) *Table {
 // header takes the column names.
 func (t *Table) header() {
 	names, err := t.csv.Read()
-	if err != nil {
+	if err != nil || t.tooLarge() {
 		t.end(err)
 		if errors.Is(t.err, io.EOF) {
 			t.err = &Error{File: t.file, Line: 1, Column: 1, What: "empty, want a line of column names", Advice: t.format.advice()}
@@ -76,7 +76,7 @@ func (t *Table) Next() bool {
 	}
 	row, err := t.csv.Read()
 	switch {
-	case err != nil:
+	case err != nil || t.tooLarge():
 		t.end(err)
 	case len(row) != len(t.columns):
 		t.fail(min(len(row), len(t.columns))-1, "", "%d cells, want %d as in the line of column names", len(row), len(t.columns))
@@ -117,11 +117,15 @@ func (t *Table) fail(cell int, hint, format string, args ...any) {
 	t.err = &Error{File: t.file, Line: line, Column: column, What: fmt.Sprintf(format, args...), Advice: hint}
 }
 
+// tooLarge tells whether the file goes on beyond its limit, where the reader cuts
+// it, be it within a cell.
+func (t *Table) tooLarge() bool { return t.limited.N <= 0 }
+
 // end takes what the CSV reader ended with.
 func (t *Table) end(err error) {
 	var syntax *csv.ParseError
 	switch {
-	case t.limited.N <= 0:
+	case t.tooLarge():
 		t.err = &Error{File: t.file, Line: 1, Column: 1, What: fmt.Sprintf("more than %d MiB: not %s", t.format.MaxBytes>>20, t.format.What)}
 	case errors.As(err, &syntax):
 		t.err = &Error{File: t.file, Line: max(syntax.Line, 1), Column: max(syntax.Column, 1), What: "not CSV", Err: syntax.Err}

@@ -103,6 +103,7 @@ func TestTableRefuses(t *testing.T) {
 		{"open quote", "name,level_db\nHill,\"3\n", `m.csv:2:9: not CSV: extraneous or missing " in quoted-field`, ""},
 		{"long cell", "name,level_db\nHill," + strings.Repeat("9", 99) + "x\n", `m.csv:2:6: level_db is "` + strings.Repeat("9", maxFound) + `...", want a number of dB, -200 to 100.5`, ""},
 		{"endless", "name,level_db\n" + strings.Repeat("#", 1<<20), "m.csv:1:1: more than 1 MiB: not a file of masts", ""},
+		{"cut within a row", "name,level_db\n" + strings.Repeat("Hill,3\n", 1<<18), "m.csv:1:1: more than 1 MiB: not a file of masts", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			all, err := read(strings.NewReader(c.text))
