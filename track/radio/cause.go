@@ -1,6 +1,7 @@
 package radio
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -97,15 +98,7 @@ func Diagnose(e Evidence) Diagnosis {
 	for _, i := range seen.strongestFor(best) {
 		d.Reasons = append(d.Reasons, i.words)
 	}
-	slices.SortStableFunc(d.Odds, func(a, b Odds) int {
-		switch {
-		case a.Probability > b.Probability:
-			return -1
-		case a.Probability < b.Probability:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(d.Odds, func(a, b Odds) int { return cmp.Compare(b.Probability, a.Probability) })
 	if odds[best] < named || causes[best] == NothingWrong && odds[best] < namedNothing {
 		d.Do = seen.next(odds)
 		return d
@@ -122,17 +115,15 @@ func Diagnose(e Evidence) Diagnosis {
 
 // weigh returns the probabilities of the causes.
 func weigh(seen findings) []float64 {
-	odds, sum := slices.Clone(prior), 0.0
+	odds := slices.Clone(prior)
 	for _, f := range seen {
 		for i := range odds {
 			odds[i] *= f.likely[i]
 		}
 	}
-	for _, v := range odds {
-		sum += v
-	}
+	total := sum(odds)
 	for i := range odds {
-		odds[i] /= sum
+		odds[i] /= total
 	}
 	return odds
 }
@@ -163,11 +154,6 @@ func (all findings) strongestFor(cause int) findings {
 			list = append(list, f)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b finding) int {
-		if favour(a) > favour(b) {
-			return -1
-		}
-		return 1
-	})
+	slices.SortStableFunc(list, func(a, b finding) int { return cmp.Compare(favour(b), favour(a)) })
 	return list
 }

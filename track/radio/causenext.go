@@ -34,11 +34,7 @@ func (all findings) next(odds []float64) string {
 	if done[floorFall] {
 		done[tooMuch] = true
 	}
-	best, gain := "", 0.01
-	now := 0.0
-	for _, p := range odds {
-		now = max(now, p)
-	}
+	best, gain, now := "", 0.01, slices.Max(odds)
 	for _, t := range tests {
 		sum := 0.0
 		for _, topic := range t.topics {

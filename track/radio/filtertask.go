@@ -1,6 +1,7 @@
 package radio
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 )
@@ -125,13 +126,5 @@ func (r reached) compare(o reached) int {
 	}
 	a, x := rank(r)
 	b, y := rank(o)
-	switch {
-	case a != b:
-		return a - b
-	case x < y:
-		return -1
-	case x > y:
-		return 1
-	}
-	return 0
+	return cmp.Or(a-b, cmp.Compare(x, y))
 }

@@ -106,7 +106,8 @@ func strongest(bands []Band, most int) []Band {
 // floorAt returns the floor near a frequency; -Inf where none is known.
 func (o Occupancy) floorAt(mhz float64) float64 {
 	best, level := math.Inf(1), math.Inf(-1)
-	for _, part := range o.parts {
+	next := sort.Search(len(o.parts), func(i int) bool { return o.parts[i].points[0].MHz > mhz })
+	for _, part := range o.parts[max(next-1, 0):min(next+1, len(o.parts))] {
 		at := sort.Search(len(part.points), func(i int) bool { return part.points[i].MHz >= mhz })
 		for _, i := range []int{at - 1, at} {
 			if i < 0 || i == len(part.points) {

@@ -104,6 +104,9 @@ func readPeaks(t *csvfile.Table, level string) []Peak {
 			t.Fail("high_mhz", "", "high_mhz is %v, below low_mhz, %v", p.HighMHz, p.LowMHz)
 		}
 		all = append(all, p)
+		if len(all) > maxPeaks {
+			t.Fail("low_mhz", "leave the weaker ones out", "more than %d signals", maxPeaks)
+		}
 	}
 	return all
 }
@@ -141,8 +144,11 @@ func readSweeps(t *csvfile.Table, level string) []Sweep {
 	return all
 }
 
-// maxSweeps is more than anybody takes at one place.
-const maxSweeps = 100
+// maxSweeps and maxPeaks are more than anybody takes at one place.
+const (
+	maxSweeps = 100
+	maxPeaks  = 2000
+)
 
 func readSetting(t *csvfile.Table) Setting {
 	var s Setting

@@ -58,6 +58,7 @@ func TestReadSeenRefuses(t *testing.T) {
 		spectrum + "470,1\n471,1\n470,2\n":                "s.csv:4:1: 470 MHz at the same setting is in line 2 already",
 		"frequency_mhz,level_db,preamplifier\n470,1,on\n": `s.csv:2:7: preamplifier is "on", want in, out or nothing`,
 		many: "s.csv:102:1: more than 100 settings of antenna and receiver",
+		"low_mhz,high_mhz,level_db\n" + strings.Repeat("1,2,3\n", maxPeaks+1): "s.csv:2002:1: more than 2000 signals",
 	} {
 		_, err := ReadSeen(strings.NewReader(text), "s.csv")
 		var fault *FileError

@@ -46,7 +46,11 @@ func (t Transmitter) site() track.Site {
 	return track.Site{Name: t.Name, LatitudeDeg: t.LatitudeDeg, LongitudeDeg: t.LongitudeDeg}
 }
 
-const maxTransmittersFile = 16 << 20 // bytes
+const (
+	maxTransmittersFile = 16 << 20 // bytes
+	// maxTransmitters bounds the products of three of them: some seconds' work.
+	maxTransmitters = 300
+)
 
 var transmitterColumns = []string{
 	"name", "latitude_deg", "longitude_deg", "ground_m", "mast_m", "low_mhz", "high_mhz", "erp_dbm", "polarisation",
@@ -55,7 +59,7 @@ var transmitterColumns = []string{
 // ReadTransmitters reads transmitters as CSV: the columns name, latitude_deg,
 // longitude_deg, ground_m, mast_m, low_mhz, high_mhz, erp_dbm and polarisation
 // (h, v or m), in any order, a line each. The cells of erp_dbm and polarisation
-// may be empty. The name of the file is for the error, a *FileError: the first.
+// may be empty; at most 300. The name of the file is for the error, a *FileError: the first.
 func ReadTransmitters(r io.Reader, file string) ([]Transmitter, error) {
 	table := csvfile.Open(r, file, csvfile.Format{What: "a file of transmitters", Needs: transmitterColumns, MaxBytes: maxTransmittersFile})
 	var all []Transmitter
@@ -75,6 +79,9 @@ func ReadTransmitters(r io.Reader, file string) ([]Transmitter, error) {
 			table.Fail("high_mhz", "", "high_mhz is %v, below low_mhz, %v", t.HighMHz, t.LowMHz)
 		}
 		all = append(all, t)
+		if len(all) > maxTransmitters {
+			table.Fail("name", "leave out those that are far away or weak", "more than %d transmitters", maxTransmitters)
+		}
 	}
 	if err := table.Err(); err != nil {
 		return nil, err

@@ -36,11 +36,12 @@ func TestReadTransmitters(t *testing.T) {
 func TestReadTransmittersRefuses(t *testing.T) {
 	for text, want := range map[string]string{
 		"name\n": `t.csv:1:1: column "latitude_deg" is missing`,
-		columns + ",58.5,14.0,210,180,470,478,80,h\n":      "t.csv:2:1: name is empty",
-		columns + "Hill,98.5,14.0,210,180,470,478,80,h\n":  `t.csv:2:6: latitude_deg is "98.5", want a number of degrees, -90 to 90`,
-		columns + "Hill,58.5,14.0,210,180,478,470,80,h\n":  "t.csv:2:28: high_mhz is 470, below low_mhz, 478",
-		columns + "Hill,58.5,14.0,210,180,470,478,120,h\n": `t.csv:2:32: erp_dbm is "120", want a number of dBm, -50 to 110`,
-		columns + "Hill,58.5,14.0,210,180,470,478,80,x\n":  `t.csv:2:35: polarisation is "x", want h, v, m or nothing`,
+		columns + ",58.5,14.0,210,180,470,478,80,h\n":                                        "t.csv:2:1: name is empty",
+		columns + "Hill,98.5,14.0,210,180,470,478,80,h\n":                                    `t.csv:2:6: latitude_deg is "98.5", want a number of degrees, -90 to 90`,
+		columns + "Hill,58.5,14.0,210,180,478,470,80,h\n":                                    "t.csv:2:28: high_mhz is 470, below low_mhz, 478",
+		columns + "Hill,58.5,14.0,210,180,470,478,120,h\n":                                   `t.csv:2:32: erp_dbm is "120", want a number of dBm, -50 to 110`,
+		columns + "Hill,58.5,14.0,210,180,470,478,80,x\n":                                    `t.csv:2:35: polarisation is "x", want h, v, m or nothing`,
+		columns + strings.Repeat("Hill,58.5,14.0,210,180,470,478,80,h\n", maxTransmitters+1): "t.csv:302:1: more than 300 transmitters",
 	} {
 		_, err := ReadTransmitters(strings.NewReader(text), "t.csv")
 		var fault *FileError

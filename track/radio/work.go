@@ -77,11 +77,7 @@ func (s *Surroundings) work(azimuthDeg, elevationDeg float64, weaken func(carrie
 			w.direct += share * w.mw[i]
 		}
 		// No product can be stronger than all that it is made of.
-		total := 0.0
-		for _, p := range w.mw {
-			total += p
-		}
-		w.products = min(w.products, total)
+		w.products = min(w.products, sum(w.mw))
 	}
 	r.strongest = s.strongest(r.work)
 	return r
