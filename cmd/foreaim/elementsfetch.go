@@ -149,7 +149,7 @@ func (sys system) fetchOne(ctx context.Context, folder string, q question, whole
 	defer client.Close()
 	client.Now, client.Whole, client.Limits.Interval = sys.now, whole, q.interval
 	progress := sys.newProgress()
-	client.Progress = progress.show
+	client.Progress = func(done, total int64) { progress.tell(sayBytes(done, total)) }
 	var sets []elements.Set
 	var counts store.Counts
 	result, err := client.Fetch(ctx, q.url, func(r io.Reader) (err error) {
@@ -188,43 +188,11 @@ func fileOf(address string) string {
 	return u.Hostname()
 }
 
-// progress is one line on a terminal that tells how far something is.
-type progress struct {
-	out   io.Writer // nil: nobody looks
-	shown string
-}
-
-func (sys system) newProgress() *progress {
-	if !sys.watched {
-		return &progress{}
-	}
-	return &progress{out: sys.stderr}
-}
-
-// show tells the bytes that came and how many will, -1: not known.
-func (p *progress) show(done, total int64) {
-	if p.out == nil {
-		return
-	}
+// sayBytes says the bytes that came and how many will, -1: not known.
+func sayBytes(done, total int64) string {
 	text := fmt.Sprintf("%.1f MB", float64(done)/1e6)
 	if total > 0 {
 		text += fmt.Sprintf(" of %.1f MB", float64(total)/1e6)
 	}
-	p.tell(text)
-}
-
-// tell shows a text of up to 24 characters, where it is a new one.
-func (p *progress) tell(text string) {
-	if p.out != nil && text != p.shown {
-		fmt.Fprintf(p.out, "\r%-24s", text)
-		p.shown = text
-	}
-}
-
-// clear takes the line away.
-func (p *progress) clear() {
-	if p.shown != "" {
-		fmt.Fprintf(p.out, "\r%24s\r", "")
-		p.shown = ""
-	}
+	return text
 }

@@ -127,10 +127,10 @@ func (sys system) compare(ctx context.Context, c *comparison, s *siteFlags, plac
 		return err
 	}
 	shown := s.show.or(usualShow)
-	count := sys.newCounter("places looked at")
-	search.Progress = count.step
+	line := sys.newProgress()
+	search.Progress = func(done, total int) { line.tell(fmt.Sprintf("%d of %d places looked at", done, total)) }
 	found, stopped := search.Run(ctx, places)
-	count.end()
+	line.clear()
 	if err := c.fault(); err != nil {
 		return err
 	}

@@ -242,11 +242,11 @@ func TestSitesStopped(t *testing.T) {
 }
 
 // Where nobody watches, no progress is written.
-func TestCounterIsQuiet(t *testing.T) {
-	c := system{stderr: io.Discard, now: nil}.newCounter("places")
-	c.step(1, 2) // would fail where it asked the clock
-	c.end()
-	if c.width != 0 {
+func TestProgressIsQuiet(t *testing.T) {
+	p := system{stderr: io.Discard, now: nil}.newProgress()
+	p.tell("1 of 2 places") // would fail where it asked the clock
+	p.clear()
+	if p.width != 0 {
 		t.Error("something was written")
 	}
 }
