@@ -14,21 +14,16 @@ import (
 // errorFlags are how large the errors of a pass are believed to be, and the
 // antenna: what advise, match and rehearse start from.
 type errorFlags struct {
-	time                          value[time.Duration]
-	headingDeg, handDeg, widthDeg value[float64]
-	marginDB, marginErrorDB       value[float64]
-	fadingDB                      value[float64]
+	time       value[time.Duration]
+	headingDeg value[float64]
+	hearingFlags
 }
 
 func newErrorFlags() *errorFlags {
 	return &errorFlags{
-		time:          value[time.Duration]{parse: parseTimeError, kind: "DURATION"},
-		headingDeg:    numberFlag("DEG", 0, 180),
-		marginDB:      numberFlag("DB", -60, 100),
-		marginErrorDB: numberFlag("DB", 0, 40),
-		widthDeg:      numberFlag("DEG", 1, 180),
-		handDeg:       numberFlag("DEG", 0, 90),
-		fadingDB:      numberFlag("DB", 0, 40),
+		time:         value[time.Duration]{parse: parseTimeError, kind: "DURATION"},
+		headingDeg:   numberFlag("DEG", 0, 180),
+		hearingFlags: newHearingFlags(),
 	}
 }
 
@@ -37,6 +32,27 @@ func newErrorFlags() *errorFlags {
 func (e *errorFlags) add(f *pflag.FlagSet, usual, doubt string) {
 	f.Var(&e.time, "time-error", "the satellite is late or early by about this ("+usual+" without it)")
 	f.Var(&e.headingDeg, "heading-error", "your north is wrong by about this (20 without it)")
+	e.hearingFlags.add(f, doubt)
+}
+
+// hearingFlags are what decides, beside the direction, whether a burst is heard.
+type hearingFlags struct {
+	marginDB, marginErrorDB     value[float64]
+	widthDeg, handDeg, fadingDB value[float64]
+}
+
+func newHearingFlags() hearingFlags {
+	return hearingFlags{
+		marginDB:      numberFlag("DB", -60, 100),
+		marginErrorDB: numberFlag("DB", 0, 40),
+		widthDeg:      numberFlag("DEG", 1, 180),
+		handDeg:       numberFlag("DEG", 0, 90),
+		fadingDB:      numberFlag("DB", 0, 40),
+	}
+}
+
+// add adds the flags; doubt says what holds without --margin-error.
+func (e *hearingFlags) add(f *pflag.FlagSet, doubt string) {
 	f.Var(&e.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam (6 without it)")
 	f.Var(&e.marginErrorDB, "margin-error", "the margin is wrong by about this ("+doubt+" without it)")
 	f.Var(&e.widthDeg, "beamwidth", "the antenna's, between the half-power points (that of the configuration, or 50)")
@@ -65,9 +81,19 @@ func (e *errorFlags) prior(c config) aim.Prior {
 	s := e.settings(c)
 	return aim.Prior{
 		HeadingSigmaDeg: s.HeadingErrorDeg,
-		MarginDB:        s.MarginDB, MarginSigmaDB: e.marginErrorDB.or(0),
+		MarginDB:        s.MarginDB, MarginSigmaDB: told(e.marginErrorDB),
 		BeamwidthDeg: s.BeamwidthDeg, HandDeg: s.AimErrorDeg, FadingDB: s.FadingDB,
 	}
+}
+
+// told is a number for what takes 0 as nothing told: a 0 that was told is next to
+// nothing.
+func told(v value[float64]) float64 {
+	const nextToNothing = 0.01 // degrees or dB
+	if !v.given {
+		return 0
+	}
+	return max(v.value, nextToNothing)
 }
 
 // longestTimeError is the largest time error that is told apart: a third of a

@@ -21,15 +21,13 @@ type reviewFlags struct {
 	keep, forget bool // the errors that stay
 	html, export string
 	place        value[disclosure]
-
-	widthDeg, handDeg, marginDB, marginErrorDB, fadingDB value[float64]
+	hearingFlags
 }
 
 func newReviewCommand(sys system) *cobra.Command {
 	r := &reviewFlags{
-		place:    value[disclosure]{parse: parsePlaceWord, kind: "WORD"},
-		widthDeg: numberFlag("DEG", 1, 180), handDeg: numberFlag("DEG", 0, 90),
-		marginDB: numberFlag("DB", -60, 100), marginErrorDB: numberFlag("DB", 0, 40), fadingDB: numberFlag("DB", 0, 40),
+		place:        value[disclosure]{parse: parsePlaceWord, kind: "WORD"},
+		hearingFlags: newHearingFlags(),
 	}
 	cmd := &cobra.Command{
 		Use:   "review [LOG...]",
@@ -57,11 +55,7 @@ none both are left out of the export, and the place of the rest. Look angles in
 	f.StringVar(&r.html, "html", "", "write the review with its figures to the HTML `FILE`")
 	f.StringVar(&r.export, "export", "", "write the heard bursts to the CSV `FILE`")
 	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
-	f.Var(&r.widthDeg, "beamwidth", "the antenna's, between the half-power points (that of the configuration, or 50)")
-	f.Var(&r.handDeg, "aim-error", "your hand is off by about this in each hold (8 without it)")
-	f.Var(&r.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam (6 without it)")
-	f.Var(&r.marginErrorDB, "margin-error", "the margin is wrong by about this (4 without it)")
-	f.Var(&r.fadingDB, "fading", "the signal goes up and down by about this (5 without it)")
+	r.hearingFlags.add(f, "4")
 	return cmd
 }
 
@@ -150,8 +144,8 @@ func (r *reviewFlags) spareRecords(records []string) error {
 // settings are the defaults with those that were given.
 func (r *reviewFlags) settings(c config) review.Settings {
 	return review.Settings{
-		BeamwidthDeg: r.widthDeg.or(c.beamwidth.narrower()), HandDeg: r.handDeg.or(0), FadingDB: r.fadingDB.or(0),
-		MarginDB: r.marginDB.or(0), MarginKnown: r.marginDB.given, MarginSigmaDB: r.marginErrorDB.or(0),
+		BeamwidthDeg: r.widthDeg.or(c.beamwidth.narrower()), HandDeg: told(r.handDeg), FadingDB: told(r.fadingDB),
+		MarginDB: r.marginDB.or(0), MarginKnown: r.marginDB.given, MarginSigmaDB: told(r.marginErrorDB),
 	}
 }
 
