@@ -1,40 +1,13 @@
 package radio
 
 import (
-	"encoding/csv"
 	"fmt"
-	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
+
+	"foreaim/track/internal/testtable"
 )
-
-// tableRows reads a table of channels by another way than the package does.
-func tableRows(t *testing.T, file string) [][]string {
-	t.Helper()
-	f, err := os.Open("tables/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil || len(all) < 30 {
-		t.Fatalf("%s: %v, %d lines", file, err, len(all))
-	}
-	return all[1:]
-}
-
-func cell(t *testing.T, text string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
 
 // In the table of every region each channel, and each run of two to four adjacent
 // ones, is named as such, and no other of as many channels that fits worse comes
@@ -42,29 +15,37 @@ func cell(t *testing.T, text string) float64 {
 // empty on either side.
 // Tables: 47 CFR 73.603, GE06, national plans, ETSI EN 300 401 (see tables/).
 func TestAdjacentChannelsOfEveryRegion(t *testing.T) {
+	type channel struct {
+		name      string
+		low, high float64
+	}
 	type table struct {
-		region Region
-		what   string
-		rows   [][]string // name, low, high
+		region   Region
+		what     string
+		channels []channel
+	}
+	read := func(row map[string]string, name string) channel {
+		return channel{row[name], number(t, row["low_mhz"]), number(t, row["high_mhz"])}
 	}
 	groups := map[string]*table{}
 	regions := map[string]Region{"North America": NorthAmerica, "Japan": Japan, "Australia": Australia, "New Zealand": NewZealand}
-	for _, row := range tableRows(t, "channels_tv.csv") {
-		g := groups[row[3]]
+	for _, row := range testtable.Rows(t, "tables/channels_tv.csv") {
+		where := row["region"]
+		g := groups[where]
 		if g == nil {
-			region, named := regions[row[3]]
+			region, named := regions[where]
 			if !named {
 				region = Region1
 			}
 			g = &table{region: region, what: "TV channel"}
-			groups[row[3]] = g
+			groups[where] = g
 		}
-		g.rows = append(g.rows, row[:3])
+		g.channels = append(g.channels, read(row, "channel"))
 	}
 	blocks := &table{region: Region1, what: "digital radio block"}
 	groups["Band III"] = blocks
-	for _, row := range tableRows(t, "channels_dab.csv") {
-		blocks.rows = append(blocks.rows, []string{row[0], row[2], row[3]})
+	for _, row := range testtable.Rows(t, "tables/channels_dab.csv") {
+		blocks.channels = append(blocks.channels, read(row, "block"))
 	}
 	if len(groups) != 8 {
 		t.Fatalf("%d tables", len(groups))
@@ -75,22 +56,22 @@ func TestAdjacentChannelsOfEveryRegion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range g.rows {
-			for n := 1; n <= 4 && i+n <= len(g.rows); n++ {
-				run := g.rows[i : i+n]
+		for i := range g.channels {
+			for n := 1; n <= 4 && i+n <= len(g.channels); n++ {
+				run := g.channels[i : i+n]
 				broken := false
 				for k := 1; k < n; k++ {
-					broken = broken || cell(t, run[k][1])-cell(t, run[k-1][2]) > 0.5
+					broken = broken || run[k].low-run[k-1].high > 0.5
 				}
 				if broken {
 					continue
 				}
-				low, high := cell(t, run[0][1]), cell(t, run[n-1][2])
-				want := g.what + " " + run[0][0]
+				low, high := run[0].low, run[n-1].high
+				want := g.what + " " + run[0].name
 				if n > 1 {
-					want = fmt.Sprintf("%ss %s to %s, %d adjacent", g.what, run[0][0], run[n-1][0], n)
+					want = fmt.Sprintf("%ss %s to %s, %d adjacent", g.what, run[0].name, run[n-1].name, n)
 				}
-				for _, empty := range []float64{0, 0.025 * (cell(t, run[0][2]) - low)} {
+				for _, empty := range []float64{0, 0.025 * (run[0].high - low)} {
 					all := plan.Identify(Band{LowMHz: low + empty, HighMHz: high - empty}, 0.05, nil)
 					at := slices.IndexFunc(all, func(c Candidate) bool { return c.Words == want && c.Where == where })
 					if at < 0 {

@@ -1,50 +1,24 @@
 package radio
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"strings"
 	"testing"
+
+	"foreaim/track/internal/testtable"
 )
 
-// reference reads a table of testdata/radio: a map a row.
-func reference(t *testing.T, file string) []map[string]string {
+// reference reads a table of testdata/radio.
+func reference(t testing.TB, file string) []map[string]string {
 	t.Helper()
-	f, err := os.Open("../../testdata/radio/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatalf("%s: %v, %d lines", file, err, len(all))
-	}
-	rows := make([]map[string]string, len(all)-1)
-	for i, cells := range all[1:] {
-		rows[i] = map[string]string{}
-		for j, name := range all[0] {
-			rows[i][name] = cells[j]
-		}
-	}
-	return rows
+	return testtable.Rows(t, "../../testdata/radio/"+file)
 }
 
 // number reads a cell, or the number that a text ends with.
-func number(t *testing.T, text string) float64 {
+func number(t testing.TB, text string) float64 {
 	t.Helper()
-	fields := strings.Fields(text)
-	if len(fields) == 0 {
-		t.Fatal("an empty cell")
-	}
-	v, err := strconv.ParseFloat(fields[len(fields)-1], 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	text = strings.TrimSpace(text)
+	return testtable.Number(t, text[strings.LastIndex(text, " ")+1:])
 }
 
 // near fails when two values differ by more than a tolerance.

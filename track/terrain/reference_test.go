@@ -1,46 +1,21 @@
 package terrain
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
-	"strconv"
 	"testing"
+
+	"foreaim/track/internal/testtable"
 )
 
-// rows reads a table of testdata; lines that begin with # tell its source.
+// rows reads a table of testdata.
 func rows(t testing.TB, file string) []map[string]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("../../testdata", file))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatal(err, len(all))
-	}
-	var out []map[string]string
-	for _, cells := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = cells[i]
-		}
-		out = append(out, row)
-	}
-	return out
+	return testtable.Rows(t, "../../testdata/"+file)
 }
 
-func number(t testing.TB, text string) float64 {
+func number(t testing.TB, cell string) float64 {
 	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
+	return testtable.Number(t, cell)
 }
 
 // near fails when got is further than within from want.

@@ -1,55 +1,23 @@
 package diffraction
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"strconv"
 	"testing"
+
+	"foreaim/track/internal/testtable"
 )
 
-func rows(t *testing.T, file string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../../testdata/radio/" + file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil || len(all) < 2 {
-		t.Fatal(err, len(all))
-	}
-	var out []map[string]string
-	for _, cells := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = cells[i]
-		}
-		out = append(out, row)
-	}
-	return out
-}
-
-func number(t *testing.T, text string) float64 {
-	t.Helper()
-	v, err := strconv.ParseFloat(text, 64)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
+const tables = "../../../testdata/radio/"
 
 // Source: testdata/radio/smooth_earth_check.csv, ITU-R Study Group 3.
 func TestSmoothEarth(t *testing.T) {
-	for _, row := range rows(t, "smooth_earth_check.csv") {
+	for _, row := range testtable.Rows(t, tables+"smooth_earth_check.csv") {
 		p := SmoothPath{
-			FrequencyMHz: number(t, row["f_mhz"]), DistanceKm: number(t, row["d_km"]),
-			Height1M: number(t, row["h1_m"]), Height2M: number(t, row["h2_m"]),
-			EarthRadiusKm: number(t, row["ae_km"]), SeaShare: number(t, row["sea_share"]), Vertical: row["pol"] == "v",
+			FrequencyMHz: testtable.Number(t, row["f_mhz"]), DistanceKm: testtable.Number(t, row["d_km"]),
+			Height1M: testtable.Number(t, row["h1_m"]), Height2M: testtable.Number(t, row["h2_m"]),
+			EarthRadiusKm: testtable.Number(t, row["ae_km"]), SeaShare: testtable.Number(t, row["sea_share"]), Vertical: row["pol"] == "v",
 		}
-		if got, want := p.LossDB(), number(t, row["l_db"]); math.Abs(got-want) > 0.01 {
+		if got, want := p.LossDB(), testtable.Number(t, row["l_db"]); math.Abs(got-want) > 0.01 {
 			t.Errorf("%s: %.4f dB, want %.4f", row["case"], got, want)
 		}
 	}
@@ -57,9 +25,9 @@ func TestSmoothEarth(t *testing.T) {
 
 // Source: testdata/radio/radio_horizon_check.csv.
 func TestHorizon(t *testing.T) {
-	for _, row := range rows(t, "radio_horizon_check.csv") {
-		h1, h2 := number(t, row["h1_m"]), number(t, row["h2_m"])
-		if got, want := HorizonKm(h1, h2, StandardRadiusKm), number(t, row["d_ae8500_km"]); math.Abs(got-want) > 1e-4 {
+	for _, row := range testtable.Rows(t, tables+"radio_horizon_check.csv") {
+		h1, h2 := testtable.Number(t, row["h1_m"]), testtable.Number(t, row["h2_m"])
+		if got, want := HorizonKm(h1, h2, StandardRadiusKm), testtable.Number(t, row["d_ae8500_km"]); math.Abs(got-want) > 1e-4 {
 			t.Errorf("%v m and %v m: %.5f km, want %.4f", h1, h2, got, want)
 		}
 	}
