@@ -22,10 +22,6 @@ func (g Grid) String() string {
 	return fmt.Sprintf("zone %d north", g.Zone)
 }
 
-// GridDeg turns a bearing from true north into one from the map's grid north,
-// [0, 360).
-func (g Grid) GridDeg(trueDeg float64) float64 { return Wrap360(trueDeg - g.ConvergenceDeg) }
-
 // TrueDeg turns a bearing from the map's grid north into one from true north,
 // [0, 360).
 func (g Grid) TrueDeg(gridDeg float64) float64 { return Wrap360(gridDeg + g.ConvergenceDeg) }

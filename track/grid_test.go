@@ -40,7 +40,7 @@ func TestGridRefuses(t *testing.T) {
 }
 
 // East of the central meridian grid north leans east in the north and west in
-// the south, and true to grid and back is where it began.
+// the south, and a true bearing is that on the map plus the convergence.
 func TestGridProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		site := Site{LatitudeDeg: rapid.Float64Range(-80, 84).Draw(t, "lat"), LongitudeDeg: rapid.Float64Range(-180, 180).Draw(t, "lon")}
@@ -59,8 +59,8 @@ func TestGridProperties(t *testing.T) {
 			t.Fatalf("convergence %v, on a sphere %v", g.ConvergenceDeg, sphere)
 		}
 		bearing := rapid.Float64Range(0, 360).Draw(t, "bearing")
-		if off := math.Abs(TurnDeg(g.TrueDeg(g.GridDeg(bearing)), bearing)); off > 1e-9 {
-			t.Fatalf("%v came back %v away", bearing, off)
+		if turned := TurnDeg(bearing, g.TrueDeg(bearing)); math.Abs(turned-g.ConvergenceDeg) > 1e-9 {
+			t.Fatalf("%v on the map is %v true, want %v more", bearing, g.TrueDeg(bearing), g.ConvergenceDeg)
 		}
 	})
 }

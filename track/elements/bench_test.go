@@ -92,7 +92,7 @@ func BenchmarkReadPackedXML30000(b *testing.B) {
 // A catalogue gathered while reading.
 func BenchmarkGather30000(b *testing.B) {
 	benchmarkRead(b, WriteJSON, func(r io.Reader) int {
-		c, _ := Gather(Scan(r, "f"))
+		c, _ := gather(Scan(r, "f"))
 		return c.Len()
 	})
 }

@@ -2,7 +2,6 @@ package elements
 
 import (
 	"bytes"
-	"iter"
 	"slices"
 	"strconv"
 	"strings"
@@ -25,20 +24,6 @@ type Catalogue struct {
 // that the newest lacks.
 type row struct {
 	begin, object int32
-}
-
-// Gather makes a catalogue of the sets of Scan, without holding the older ones;
-// Add takes further files in. The error is the one that came with the sets; the catalogue
-// holds every good one nevertheless.
-func Gather(sets iter.Seq2[Set, error]) (*Catalogue, error) {
-	var c Catalogue
-	for s, err := range sets {
-		if err != nil {
-			return &c, err
-		}
-		c.Add(s)
-	}
-	return &c, nil
 }
 
 // Add takes a set in. A set older than the object's newest only adds its name.

@@ -66,9 +66,21 @@ func TestMatch(t *testing.T) {
 	}
 }
 
-func TestGather(t *testing.T) {
+// gather makes a catalogue while a file is read.
+func gather(sets iter.Seq2[Set, error]) (*Catalogue, error) {
+	var c Catalogue
+	for s, err := range sets {
+		if err != nil {
+			return &c, err
+		}
+		c.Add(s)
+	}
+	return &c, nil
+}
+
+func TestCatalogueWhileReading(t *testing.T) {
 	text := readFile(t, "omm/invented_all.tle")
-	c, err := Gather(Scan(strings.NewReader(text+text+line1), "f"))
+	c, err := gather(Scan(strings.NewReader(text+text+line1), "f"))
 	var all *Errors
 	if c.Len() != 3 || !errors.As(err, &all) || len(all.All) != 1 {
 		t.Errorf("%d objects and error %v, want 3 and a line 1 without its line 2", c.Len(), err)

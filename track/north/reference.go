@@ -134,7 +134,10 @@ func CompassReference(kind Kind, name string, magneticDeg, rightDeg float64, fie
 		return Reference{}, ErrBlackout
 	}
 	if sigmaDeg == 0 {
-		sigmaDeg = compassErrorDeg(field.Zone)
+		sigmaDeg = CompassErrorLowDeg
+		if field.Zone == Caution {
+			sigmaDeg = CompassErrorHighDeg
+		}
 	}
 	r, err := Refer(kind, name, TrueDeg(magneticDeg, field.DeclinationDeg), rightDeg, math.Hypot(sigmaDeg, field.DeclinationUncertaintyDeg), at)
 	if err != nil {
