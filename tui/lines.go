@@ -37,7 +37,10 @@ func (s *scene) headline() (word string, rest []string, i ink) {
 		}, block
 	case move:
 		step := s.step()
-		if len(step) > 0 && step[0] == stayHere { // "MOVE" would contradict it
+		switch stays := len(step) > 0 && step[0] == stayHere; { // "MOVE" would contradict it
+		case stays && s.twist:
+			return "TWIST", []string{"the boom a quarter turn about its own axis, where you are", "the boom a quarter turn", "the boom 90°"}, block
+		case stays:
 			return "STAY", []string{"where you are, for the next burst", "where you are"}, block
 		}
 		return "MOVE", step, block

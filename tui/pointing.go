@@ -198,7 +198,11 @@ func drawLines(c *canvas, y int, s *scene, l layout, footer []string) {
 	}
 	now, nowNeed := s.satellite(), 2
 	if len(believed) > 0 {
-		all = append(all, line{1, text(believed...)})
+		how := plain
+		if s.twist { // the voice says it, too
+			how = strong
+		}
+		all = append(all, line{1, func(y int) { c.text(1, y, how, c.fit(c.columns-2, believed...)) }})
 		if c.columns < 80 {
 			nowNeed = 4
 		}

@@ -32,7 +32,7 @@ func drawSmall(c *canvas, s *scene) {
 		c.text(0, y, map[bool]ink{true: i, false: plain}[k == 0], line)
 		y++
 	}
-	lines := [][]string{{s.noise.question}, s.noise.aside, {s.noise.todo}, s.pointing(), s.satellite(), s.clockOfPass(), s.todo, s.tally.line()}
+	lines := [][]string{{s.noise.question}, s.noise.aside, {s.noise.todo}, s.pointing(), s.believed(), s.satellite(), s.clockOfPass(), s.todo, s.tally.line()}
 	for _, r := range s.status() {
 		lines = append(lines, []string{r.long, r.short})
 	}

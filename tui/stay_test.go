@@ -17,6 +17,10 @@ func TestStayIsNoMove(t *testing.T) {
 	if word, rest, _ := s.headline(); word != "STAY" || rest[0] != "where you are, for the next burst" {
 		t.Errorf("%s %q", word, rest)
 	}
+	s.twist = true // said aloud at the same time
+	if word, rest, _ := s.headline(); word != "TWIST" || rest[1] != "the boom a quarter turn" {
+		t.Errorf("%s %q", word, rest)
+	}
 	next.AzimuthDeg += 30
 	if word, rest, _ := s.headline(); word != "MOVE" || rest[0] != "30° right, from the last hold" {
 		t.Errorf("%s %q", word, rest)
