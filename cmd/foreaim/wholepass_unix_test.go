@@ -260,7 +260,7 @@ func (r *passRun) checkInstructions() {
 			if off := shown.off(last, facingDeg, to); off != "" {
 				t.Errorf("burst %d: %s\non the screen\n%s", i, off, s.text)
 			}
-			if shown.fromAhead == instruction.fromAhead && !shown.fromAhead && (shown.turn != instruction.turn || shown.up != instruction.up) {
+			if shown.fromAhead != instruction.fromAhead || !shown.fromAhead && (shown.turn != instruction.turn || shown.up != instruction.up) {
 				t.Errorf("burst %d: %+v was said, and on the screen is\n%s", i, *instruction, s.text)
 			}
 		}
