@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"foreaim/cmd/foreaim/internal/durable"
 	"foreaim/track"
@@ -140,12 +141,25 @@ func whole(p terrain.Panorama) bool {
 	return len(p.Crests) > 0 && p.ReachKm > 0
 }
 
+// keepWithin is how long another program that keeps a skyline is waited for.
+const keepWithin = 200 * time.Millisecond
+
 // keep writes a skyline and makes room for it. What can't be kept is worked out
 // again, so nobody need know.
 func keep(file string, k keptPanorama) {
 	data, err := json.Marshal(k)
 	folder := filepath.Dir(file)
-	if err != nil || os.MkdirAll(folder, 0o777) != nil || durable.WriteFile(file, data) != nil {
+	if err != nil || os.MkdirAll(folder, 0o777) != nil {
+		return
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), keepWithin)
+	defer cancel()
+	unlock, err := durable.Lock(ctx, folder+".lock")
+	if err != nil {
+		return
+	}
+	defer unlock()
+	if durable.WriteFile(file, data) != nil {
 		return
 	}
 	entries, err := os.ReadDir(folder)
