@@ -118,7 +118,7 @@ func (sys system) showObject(o *options, l *library, set elements.Set) error {
 		about = append(about, plain(err.Error()))
 	} else {
 		words := likely.Words()
-		about = append(about, strings.ToUpper(words[:1])+words[1:]+".")
+		about = append(about, sentence(words))
 	}
 	about = append(about, sayLosses(set))
 	_, err = fmt.Fprintf(sys.stdout, "%s\n\n%s%s", strings.Join(about, "\n"), historyTable(history, now), sayMore(len(history)))

@@ -53,5 +53,5 @@ func (sys system) sayPass(site track.Site, p passOf) string {
 // sayLikely says in two lines how old the elements are and how late or early that may make the object.
 func (sys system) sayLikely(s satellite, at time.Time) string {
 	text := s.likely(at).Words()
-	return sys.sayElements(s.orbit.Elements(), at) + "\n" + strings.ToUpper(text[:1]) + text[1:] + "."
+	return sys.sayElements(s.orbit.Elements(), at) + "\n" + sentence(text)
 }

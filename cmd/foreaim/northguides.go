@@ -72,7 +72,7 @@ func (n northHere) landmarkGuide(l north.Landmark) guide {
 		w.refusal = "You stand on it."
 		return w
 	case err != nil:
-		w.refusal = sentence(err)
+		w.refusal = refusal(err)
 		return w
 	}
 	w.trueKnown, w.trueDeg, w.sighting = true, s.BearingDeg, &s
@@ -91,12 +91,12 @@ func (n northHere) landmarkGuide(l north.Landmark) guide {
 func (n northHere) compassGuide() guide {
 	w := guide{name: "compass needle"}
 	if n.fieldErr != nil {
-		w.refusal = sentence(n.fieldErr)
+		w.refusal = refusal(n.fieldErr)
 		return w
 	}
 	r, err := north.CompassReference(north.ByCompass, "", 0, 0, n.field, 0, n.at)
 	if err != nil {
-		w.refusal = sentence(err)
+		w.refusal = refusal(err)
 		return w
 	}
 	w.trueKnown, w.trueDeg, w.sigmaDeg = true, r.FacingDeg, r.SigmaDeg
@@ -104,9 +104,13 @@ func (n northHere) compassGuide() guide {
 	return w
 }
 
-// sentence makes one of an error of the package north.
-func sentence(err error) string {
-	text := strings.TrimPrefix(err.Error(), north.ErrReference.Error()+": ")
+// refusal makes a sentence of an error of the package north.
+func refusal(err error) string {
+	return sentence(strings.TrimPrefix(err.Error(), north.ErrReference.Error()+": "))
+}
+
+// sentence makes a sentence of a part of one.
+func sentence(text string) string {
 	first, size := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(first)) + text[size:] + "."
 }

@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"foreaim/track/north"
-
-	"github.com/charmbracelet/x/ansi"
 )
 
 // String says all of it for people.
@@ -27,11 +25,11 @@ func (n northHere) sayGuides() string {
 	var useless, best strings.Builder
 	for _, w := range n.guides() {
 		if w.refusal != "" {
-			useless.WriteString(paragraph("Not now: %s. %s", plain(w.name), w.refusal))
+			useless.WriteString(item("", fmt.Sprintf("Not now: %s. %s", w.name, w.refusal)))
 			continue
 		}
 		if len(t.rows) == 0 {
-			best.WriteString("\n" + paragraph("Best now: %s, good to ±%.1f°. %s", plain(w.name), w.sigmaDeg, w.howTo))
+			best.WriteString("\n" + item("", fmt.Sprintf("Best now: %s, good to ±%.1f°. %s", w.name, w.sigmaDeg, w.howTo)))
 		}
 		magnetic, away, up := "", "", ""
 		if deg := n.magneticDeg(w.trueDeg); !math.IsNaN(deg) {
@@ -46,7 +44,7 @@ func (n northHere) sayGuides() string {
 		t.add(w.name, sayTrue(w.trueDeg), magnetic, fmt.Sprintf("±%.1f°", w.sigmaDeg), away, up)
 	}
 	if n.skyErr != nil {
-		useless.WriteString(paragraph("Not now: the sky. %s", sentence(n.skyErr)))
+		useless.WriteString(item("", "Not now: the sky. "+refusal(n.skyErr)))
 	}
 	if len(t.rows) == 0 {
 		return "Nothing here shows the way now.\n\n" + useless.String()
@@ -93,11 +91,6 @@ func (n northHere) sayGrid() string {
 		return item("", fmt.Sprintf("No map grid: %v.", err))
 	}
 	return fmt.Sprintf("true azimuth = map grid azimuth %s (UTM %v)\n", sum(g.ConvergenceDeg), g)
-}
-
-// paragraph says something in lines of at most 78 characters.
-func paragraph(format string, args ...any) string {
-	return ansi.Wordwrap(fmt.Sprintf(format, args...), 78, "") + "\n"
 }
 
 // sum says an angle to be added.

@@ -46,9 +46,14 @@ func pathLoss(g *ground) radio.PathLoss {
 		if err != nil {
 			return radio.Range{}, "", err
 		}
-		loss := freeSpaceDB(way, t, spot) + passage.LossDB
-		return radio.Range{Low: loss, High: loss + standingDB}, sayPassage(passage), nil
+		return lossOver(way, passage, t, spot), sayPassage(passage), nil
 	}
+}
+
+// lossOver is the loss along a way of which it is known what it does to the wave.
+func lossOver(way terrain.Profile, passage terrain.Passage, t radio.Transmitter, spot radio.Spot) radio.Range {
+	loss := freeSpaceDB(way, t, spot) + passage.LossDB
+	return radio.Range{Low: loss, High: loss + standingDB}
 }
 
 // spot is where the antenna is held: on the ground of the tiles or on that which

@@ -153,7 +153,10 @@ func newVista(g *ground, site track.Site, to radio.Transmitter) (v vista, err er
 		return v, failed("", "%w", err)
 	}
 	v.freeDB = freeSpaceDB(v.way, to, v.spot)
-	if v.in, err = to.From(v.spot, pathLoss(g)); err != nil {
+	known := func(t radio.Transmitter, spot radio.Spot) (radio.Range, string, error) {
+		return lossOver(v.way, v.passage, t, spot), sayPassage(v.passage), nil
+	}
+	if v.in, err = to.From(v.spot, known); err != nil {
 		return v, g.problem(err, "the ground towards "+to.Name)
 	}
 	return v, nil
@@ -164,7 +167,7 @@ func (v vista) page(unicode bool) string {
 	text := fmt.Sprintf("%s from %s\n", v.to.Name, sayPlace(v.site))
 	text += fmt.Sprintf("%.1f km away towards %s true, %s, its antenna %s m above the ground, yours %s m.\n",
 		v.way.LengthKm(), sayTrue(v.way.BearingDeg), v.to.Band(), decimal(v.to.MastM), decimal(v.spot.AntennaM))
-	text += capital(v.in.PathWords) + "\n\n" + v.picture(unicode) + "\n"
+	text += sentence(v.in.PathWords) + "\n\n" + v.picture(unicode) + "\n"
 	rows := newTable("", ">", "")
 	rows.add("free space", fmt.Sprintf("%.1f dB", v.freeDB), "")
 	rows.add("the ground", fmt.Sprintf("%.1f dB", v.passage.LossDB), "delta-Bullington, ITU-R P.526")
@@ -177,9 +180,6 @@ func (v vista) page(unicode bool) string {
 	_, table, _ := strings.Cut(rows.String(), "\n") // without headings
 	return text + table
 }
-
-// capital makes a sentence of a part of one.
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] + "." }
 
 // vistaAnswer is the vista for programs.
 type vistaAnswer struct {
