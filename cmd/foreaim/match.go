@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"time"
 
@@ -96,15 +94,7 @@ func readMarks(file string) ([]outing.Mark, error) {
 	if file == "" {
 		return nil, wrong("name a CSV file with --marks FILE", "there are no marks")
 	}
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, wrong("name a CSV file with --marks FILE", "%w", err)
-	}
-	defer f.Close()
-	marks, err := outing.ReadMarks(f, file)
-	if fault, ok := errors.AsType[*outing.FileError](err); ok {
-		return nil, wrong(fault.Hint(), "%w", fault)
-	}
+	marks, err := readFile(file, "name a CSV file with --marks FILE", outing.ReadMarks)
 	if err != nil {
 		return nil, err
 	}

@@ -1,9 +1,8 @@
 package main
 
 import (
-	"errors"
+	"io"
 	"math"
-	"os"
 	"slices"
 	"time"
 
@@ -24,20 +23,17 @@ func (o *options) readSkyline(c config) (*terrain.Skyline, error) {
 	if o.skyline == "" {
 		return nil, nil
 	}
-	f, err := os.Open(o.skyline)
-	if err != nil {
-		return nil, wrong("name a CSV file with --skyline FILE", "%w", err)
-	}
-	defer f.Close()
 	fistDeg := c.fistDeg
 	if fistDeg == 0 {
 		fistDeg = aim.FistDeg
 	}
-	s, err := terrain.ReadSkyline(f, o.skyline, fistDeg)
-	if fault, ok := errors.AsType[*terrain.FileError](err); ok {
-		return nil, wrong(fault.Hint(), "%w", fault)
+	s, err := readFile(o.skyline, "name a CSV file with --skyline FILE", func(r io.Reader, file string) (terrain.Skyline, error) {
+		return terrain.ReadSkyline(r, file, fistDeg)
+	})
+	if err != nil {
+		return nil, err
 	}
-	return &s, err
+	return &s, nil
 }
 
 // horizon is what passes are looked for over.

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math"
 	"os"
-	"strconv"
 
 	"foreaim/track"
 	"foreaim/track/terrain"
@@ -39,18 +38,10 @@ type groundConfig struct {
 }
 
 func (o *options) addTerrain(f *pflag.FlagSet) {
-	o.ground = &groundFlags{antennaM: value[float64]{parse: parseAntennaHeight, kind: "M"}}
+	o.ground = &groundFlags{antennaM: value[float64]{parse: numberWithin("a height above the ground looks like 1.5, in metres", 0, 1000), kind: "M"}}
 	f.StringVar(&o.ground.folder, "terrain", "", "the ground is what the elevation tiles in the folder `DIR` tell")
 	f.BoolVar(&o.ground.sea, "sea", false, "where there is no tile, there is sea")
 	f.Var(&o.ground.antennaM, "antenna-height", "the antenna is so many metres above the ground (1.5 without it)")
-}
-
-func parseAntennaHeight(text string) (float64, error) {
-	m, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(m >= 0 && m <= 1000) {
-		return 0, wrong("a height above the ground looks like 1.5", "%q is not 0 to 1000 metres", text)
-	}
-	return m, nil
 }
 
 func (raw configFile) ground(c *configCheck) groundConfig {
