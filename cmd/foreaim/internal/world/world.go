@@ -1,9 +1,9 @@
 // Package world is an invented outing: a meadow, three small satellites, a
 // receiver and a laptop whose clock is wrong. It holds the truth that the
 // screen of the demonstration is not told: the screen gets element sets, on which
-// the satellites are late, what
-// the receiver sends down its line, the laptop's clock and the skyline, and not
-// which bursts can be heard and when the noise is up.
+// the satellites are late, what the receiver sends down its line, the laptop's
+// clock and the skyline, and not which bursts can be heard and when the noise is
+// up.
 //
 // Everything in it is invented, the orbits too: they are laid so that a good
 // pass has just begun whenever the demonstration is started.
