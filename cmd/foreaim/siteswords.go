@@ -20,9 +20,9 @@ func (c *comparison) page(sys system, all []study, shown int) string {
 	var reasons strings.Builder
 	for i, s := range all[:min(shown, len(all))] {
 		rows.add(s.row(i+1, c.satellite.schedule.Period > 0)...)
-		fmt.Fprintf(&reasons, "%d %s: %s\n", i+1, s.Name, strings.Join(s.reasons(), " "))
+		reasons.WriteString(item(fmt.Sprintf("%d ", i+1), s.Name+": "+strings.Join(s.reasons(), " ")))
 	}
-	text += rows.String() + "\n" + wrapWords(reasons.String(), pageWidth)
+	text += rows.String() + "\n" + reasons.String()
 	if left := len(all) - shown; left > 0 {
 		text += fmt.Sprintf("\n%d more were looked at; --show, --json or --geojson tells of them.\n", left)
 	}
@@ -33,7 +33,7 @@ func (c *comparison) page(sys system, all []study, shown int) string {
 	if len(c.transmitters) > 0 {
 		notes += " Room: how far the transmitters together stay below what the receiver bears."
 	}
-	return text + "\n" + wrapWords(notes+" Trees and houses are not in the ground.\n", pageWidth)
+	return text + "\n" + item("", notes+" Trees and houses are not in the ground.")
 }
 
 // row is a line of the table.
@@ -169,29 +169,6 @@ func (h *leftOver) outcome() string {
 		lost.Low, lost.High = lost.High, lost.Low
 	}
 	return fmt.Sprintf("%s %s dB off the beacon.", they, lost)
-}
-
-// wrapWords breaks lines at blanks; what a line goes on with is indented.
-func wrapWords(text string, width int) string {
-	var b strings.Builder
-	for line := range strings.Lines(text) {
-		column := 0
-		for i, word := range strings.Fields(line) {
-			length := len([]rune(word))
-			switch {
-			case i > 0 && column+1+length > width:
-				b.WriteString("\n  ")
-				column = 2
-			case i > 0:
-				b.WriteString(" ")
-				column++
-			}
-			b.WriteString(word)
-			column += length
-		}
-		b.WriteString("\n")
-	}
-	return b.String()
 }
 
 // worth is what orders the places, for programs; nil: nothing of the sky is left,
