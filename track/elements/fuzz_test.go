@@ -258,7 +258,7 @@ func FuzzAlpha5(f *testing.F) {
 
 // Calendar epochs agree with the standard library; any epoch survives a TLE.
 func FuzzEpoch(f *testing.F) {
-	for _, text := range []string{"2026-11-20T06:12:34.567488", "2024-060T23:59:59.9Z", "2016-12-31T23:59:60", "26324.25873342", "56366.99999999"} {
+	for _, text := range []string{"2026-11-20T06:12:34.567488", "2024-060T23:59:59.9Z", "2016-12-31T23:59:60", "2000-01-10T0:00:00", "26324.25873342", "56366.99999999"} {
 		f.Add(text)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -271,7 +271,9 @@ func FuzzEpoch(f *testing.F) {
 		}
 		calendar := strings.Count(text, "-") == 2
 		want, err := time.Parse("2006-01-02T15:04:05", strings.TrimSuffix(text, "Z"))
-		known := err == nil && !strings.Contains(text, ",") && want.Year() >= firstYear && want.Year() <= lastOMMYear
+		// The library also takes a comma and an hour of one digit, the standard doesn't.
+		written := !strings.Contains(text, ",") && strings.Index(text, ":") == len("2006-01-02T15")
+		known := err == nil && written && want.Year() >= firstYear && want.Year() <= lastOMMYear
 		got, ok := parseOMMEpoch([]byte(text))
 		switch leap := strings.Contains(text, ":60"); {
 		case leap || !calendar:
