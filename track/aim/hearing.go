@@ -2,24 +2,12 @@ package aim
 
 import "math"
 
-// The model of an antenna and an ear.
+// falseRate is how often an operator marks a burst that wasn't, missRate how
+// often they miss one that was plain. They keep one wrong mark from ruling out
+// the truth (assumed, no source).
 const (
-	// floorDB is the most that an antenna loses off its axis: side lobes and
-	// reflections fill the rest (common practice, no source).
-	floorDB = 20.0
-	// softDB is how gradually hearing sets in around its threshold: the
-	// probability is 1/(1+exp(−margin/softDB)) (assumed, no source).
-	softDB = 1.0
-	// falseRate is how often an operator marks a burst that wasn't, missRate
-	// how often they miss one that was plain. They keep one wrong mark from
-	// ruling out the truth (assumed, no source).
 	falseRate = 0.003
 	missRate  = 0.01
-	// goodDB and strongDB are the margins from which a burst is called good or
-	// strong, wordDB how vague people are about it (assumed, no source).
-	goodDB   = 5.0
-	strongDB = 12.0
-	wordDB   = 2.0
 )
 
 // hearing gives the probability that a burst is heard, by the angle between
@@ -52,9 +40,9 @@ func angleIndex(cos float64) int {
 // any strength.
 func newHearing(beamwidthDeg, handDeg, fadingDB float64, twist bool, s Strength) *hearing {
 	const fine = 4 // steps per dB
-	var by [(marginSteps/perDB + floorDB + 20) * fine]float64
+	var by [(marginSteps/perDB + MostLossDB + 20) * fine]float64
 	for i := range by { // by margin of the burst
-		by[i] = afterFading(lowDB-floorDB-10+float64(i)/fine, fadingDB, twist, s)
+		by[i] = afterFading(lowDB-MostLossDB-10+float64(i)/fine, fadingDB, twist, s)
 	}
 	h := new(hearing)
 	for j := range h.p[0] {
@@ -66,7 +54,7 @@ func newHearing(beamwidthDeg, handDeg, fadingDB float64, twist bool, s Strength)
 				if off > 180 {
 					off = 360 - off
 				}
-				losses = append(losses, min(floorDB, 12*off*off/(beamwidthDeg*beamwidthDeg)))
+				losses = append(losses, BeamLossDB(off, beamwidthDeg))
 				weights = append(weights, normalWeights[a]*normalWeights[b])
 			}
 			if handDeg == 0 {
@@ -81,7 +69,7 @@ func newHearing(beamwidthDeg, handDeg, fadingDB float64, twist bool, s Strength)
 			margin := lowDB + float64(i)/perDB
 			p := 0.0
 			for k, loss := range losses {
-				x := (margin - loss - (lowDB - floorDB - 10)) * fine
+				x := (margin - loss - (lowDB - MostLossDB - 10)) * fine
 				n := min(int(x), len(by)-2)
 				f := x - float64(n)
 				p += weights[k] / total * (by[n]*(1-f) + by[n+1]*f)
@@ -106,31 +94,14 @@ func afterFading(marginDB, fadingDB float64, twist bool, s Strength) float64 {
 		w := math.Exp(-x * x / 2)
 		total += w
 		if !twist {
-			p += w * heardAs(marginDB+x*fadingDB, s)
+			p += w * HeardAs(marginDB+x*fadingDB, s)
 			continue
 		}
 		const angles = 8
 		for i := range angles { // the angle between beam and wave is even in a quarter turn
 			lost := 20 * math.Log10(math.Cos((float64(i)+0.5)/angles*math.Pi/2))
-			p += w / angles * heardAs(marginDB+x*fadingDB+lost, s)
+			p += w / angles * HeardAs(marginDB+x*fadingDB+lost, s)
 		}
 	}
 	return p / total
 }
-
-// heardAs returns the probability that a burst is heard, and called by its
-// strength if one is given.
-func heardAs(marginDB float64, s Strength) float64 {
-	p := logistic(marginDB / softDB)
-	switch s {
-	case Weak:
-		return p * (1 - logistic((marginDB-goodDB)/wordDB))
-	case Good:
-		return p * (logistic((marginDB-goodDB)/wordDB) - logistic((marginDB-strongDB)/wordDB))
-	case Strong:
-		return p * logistic((marginDB-strongDB)/wordDB)
-	}
-	return p
-}
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

@@ -111,7 +111,7 @@ func (w *weigher) place() {
 			boom := aim.Direction{AzimuthDeg: b.Held.AzimuthDeg + heading, ElevationDeg: b.Held.ElevationDeg}
 			off := track.SeparationDeg(boom.AzimuthDeg, boom.ElevationDeg, b.Found.AzimuthDeg, b.Found.ElevationDeg)
 			b.AimErrorDeg = outing.NumberOf(off)
-			loss := math.Min(floorDB, 12*off*off/w.settings.BeamwidthDeg/w.settings.BeamwidthDeg)
+			loss := aim.BeamLossDB(off, w.settings.BeamwidthDeg)
 			b.MarginDB = outing.NumberOf(margin - loss - 20*math.Log10(math.Max(1, b.Found.RangeKm)/1000))
 		}
 		if b.FrequencyHz.Known && p.FrequencyHz > 0 {

@@ -3,26 +3,20 @@ package review
 import (
 	"math"
 
+	"foreaim/track/aim"
 	"foreaim/track/outing"
 )
 
 const rad = math.Pi / 180
 
-// The model of an ear and a beam (common practice, no source).
+// The model of an ear and of who holds the boom, beside aim's (common practice,
+// no source).
 const (
-	// floorDB is the most that a beam loses off its axis.
-	floorDB = 20.0
-	// softDB is how gradually hearing sets in around its threshold: the
-	// probability is 1/(1+exp(−margin/softDB)).
-	softDB = 1.0
 	// falseMark is how often a burst is marked that wasn't heard, missed how
 	// often one that was plain is not.
 	falseMark, missed = 0.01, 0.03
 	// sensorDeg is the scatter of a sensor, an axis.
 	sensorDeg = 3.0
-	// goodDB and strongDB are the margins from which a burst is called good or
-	// strong, wordDB how vague people are about it.
-	goodDB, strongDB, wordDB = 5.0, 12.0, 2.5
 )
 
 // table gives the probability of hearing by the angle between the direction
@@ -39,8 +33,8 @@ const (
 // newTable averages over the scatter of the hand and the fading: that a burst is
 // heard and called by its strength, if one is given.
 func newTable(beamwidthDeg, handDeg, fadingDB float64, s outing.Strength) *table {
-	const fine, lowest = 2.0, lowestDB - floorDB - 5
-	var faded [(margins + floorDB + 10) * fine]float64
+	const fine, lowest = 2.0, lowestDB - aim.MostLossDB - 5
+	var faded [(margins + aim.MostLossDB + 10) * fine]float64
 	for i := range faded {
 		faded[i] = hearAt(lowest+float64(i)/fine, fadingDB, s)
 	}
@@ -53,7 +47,7 @@ func newTable(beamwidthDeg, handDeg, fadingDB float64, s outing.Strength) *table
 				if off = math.Mod(off, 360); off > 180 {
 					off = 360 - off
 				}
-				loss := min(floorDB, 12*off*off/(beamwidthDeg*beamwidthDeg))
+				loss := aim.BeamLossDB(off, beamwidthDeg)
 				w := weights[i] * weights[j]
 				for m := range t[a] {
 					k := int((lowestDB + float64(m) - loss - lowest) * fine)
@@ -70,24 +64,11 @@ func hearAt(marginDB, fadingDB float64, s outing.Strength) float64 {
 	p, total := 0.0, 0.0
 	for x := -2.75; x < 3; x += 0.5 {
 		w := math.Exp(-x * x / 2)
-		margin := marginDB + x*fadingDB
-		good, strong := logistic((margin-goodDB)/wordDB), logistic((margin-strongDB)/wordDB)
-		called := 1.0
-		switch s {
-		case outing.Weak:
-			called = 1 - good
-		case outing.Good:
-			called = good - strong
-		case outing.Strong:
-			called = strong
-		}
 		total += w
-		p += w * called * logistic(margin/softDB)
+		p += w * aim.HeardAs(marginDB+x*fadingDB, aim.Strength(s))
 	}
 	return p / total
 }
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // scatter returns evenly spaced points of a standard normal distribution and
 // their weights.
