@@ -132,13 +132,16 @@ func (r *replay) take(record Record) {
 // another fix or newer elements; the next pass is an orbit away.
 const samePass = 20 * time.Minute
 
+// Same tells whether two entries are of the same pass.
+func (e PassEntry) Same(o PassEntry) bool {
+	return e.CatalogueNumber == o.CatalogueNumber && e.Satellite == o.Satellite &&
+		e.Rise.Time.Sub(o.Rise.Time.Time).Abs() < samePass
+}
+
 // pass forgets the hold of another pass.
 func (r *replay) pass(e PassEntry) {
-	if old := r.Pass; old != nil {
-		moved := e.Rise.Time.Sub(old.Rise.Time.Time).Abs()
-		if old.Satellite != e.Satellite || old.CatalogueNumber != e.CatalogueNumber || moved > samePass {
-			r.Hold, r.HoldAt = nil, time.Time{}
-		}
+	if r.Pass != nil && !r.Pass.Same(e) {
+		r.Hold, r.HoldAt = nil, time.Time{}
 	}
 	r.Pass = &e
 }

@@ -15,9 +15,6 @@ import (
 )
 
 const (
-	// samePass is how far the rise of a pass moves when it is computed anew; the
-	// next is an orbit away.
-	samePass = 20 * time.Minute
 	// around is how long before rise and after set something still belongs to a
 	// pass: a satellite may be that early or late.
 	around = 10 * time.Minute
@@ -31,6 +28,16 @@ const (
 type timed[E any] struct {
 	at    time.Time
 	entry E
+}
+
+// series is entries of one kind.
+type series[E any] []timed[E]
+
+func (s *series[E]) add(at time.Time, entry E) { *s = append(*s, timed[E]{at, entry}) }
+
+// sort puts them in the order of time: a clock may have been set back.
+func (s series[E]) sort() {
+	slices.SortStableFunc(s, func(a, b timed[E]) int { return a.at.Compare(b.at) })
 }
 
 // last returns the last entry up to a time, or else the first one after it.
@@ -53,14 +60,14 @@ type tape struct {
 	outing   string
 	demo     bool
 	from, to time.Time
-	fixes    []timed[outing.FixEntry]
-	facings  []timed[outing.FacingEntry]
-	elements []timed[outing.ElementsEntry]
-	passes   []timed[outing.PassEntry]
-	advice   []timed[outing.AdviceEntry]
-	holds    []timed[outing.HoldEntry]
-	sensor   []timed[outing.SensorEntry]
-	checks   []timed[outing.CheckEntry]
+	fixes    series[outing.FixEntry]
+	facings  series[outing.FacingEntry]
+	elements series[outing.ElementsEntry]
+	passes   series[outing.PassEntry]
+	advice   series[outing.AdviceEntry]
+	holds    series[outing.HoldEntry]
+	sensor   series[outing.SensorEntry]
+	checks   series[outing.CheckEntry]
 	marks    []outing.Mark
 	notes    []outing.TimedNote
 }
@@ -82,21 +89,21 @@ func newTape(log outing.Log) *tape {
 		case outing.StartEntry:
 			t.outing, t.demo = string(e.Outing), e.Demo
 		case outing.FixEntry:
-			t.fixes = append(t.fixes, timed[outing.FixEntry]{r.At, e})
+			t.fixes.add(r.At, e)
 		case outing.FacingEntry:
-			t.facings = append(t.facings, timed[outing.FacingEntry]{r.At, e})
+			t.facings.add(r.At, e)
 		case outing.ElementsEntry:
-			t.elements = append(t.elements, timed[outing.ElementsEntry]{r.At, e})
+			t.elements.add(r.At, e)
 		case outing.PassEntry:
-			t.passes = append(t.passes, timed[outing.PassEntry]{r.At, e})
+			t.passes.add(r.At, e)
 		case outing.AdviceEntry:
-			t.advice = append(t.advice, timed[outing.AdviceEntry]{r.At, e})
+			t.advice.add(r.At, e)
 		case outing.HoldEntry:
-			t.holds = append(t.holds, timed[outing.HoldEntry]{r.At, e})
+			t.holds.add(r.At, e)
 		case outing.SensorEntry:
-			t.sensor = append(t.sensor, timed[outing.SensorEntry]{r.At, e})
+			t.sensor.add(r.At, e)
 		case outing.CheckEntry:
-			t.checks = append(t.checks, timed[outing.CheckEntry]{r.At, e})
+			t.checks.add(r.At, e)
 		case outing.MarkEntry:
 			marks[e.ID] = e.State()
 		case outing.NoteEntry:
@@ -109,19 +116,15 @@ func newTape(log outing.Log) *tape {
 		}
 	}
 	slices.SortFunc(t.marks, func(a, b outing.Mark) int { return cmp.Or(a.At.Compare(b.At), a.ID-b.ID) })
-	inTime(t.fixes)
-	inTime(t.facings)
-	inTime(t.elements)
-	inTime(t.passes)
-	inTime(t.advice)
-	inTime(t.holds)
-	inTime(t.sensor)
-	inTime(t.checks)
+	t.fixes.sort()
+	t.facings.sort()
+	t.elements.sort()
+	t.passes.sort()
+	t.advice.sort()
+	t.holds.sort()
+	t.sensor.sort()
+	t.checks.sort()
 	return t
-}
-
-func inTime[E any](all []timed[E]) {
-	slices.SortStableFunc(all, func(a, b timed[E]) int { return a.at.Compare(b.at) })
 }
 
 // gather makes the passes of a record, with all that it tells of each.
@@ -173,10 +176,7 @@ func (t *tape) latestPasses() []outing.PassEntry {
 		if e.Rise.Time.IsZero() || d <= 0 || d > longest {
 			continue
 		}
-		i := slices.IndexFunc(all, func(o outing.PassEntry) bool {
-			return o.CatalogueNumber == e.CatalogueNumber && o.Satellite == e.Satellite &&
-				o.Rise.Time.Sub(e.Rise.Time.Time).Abs() < samePass
-		})
+		i := slices.IndexFunc(all, e.Same)
 		if i < 0 {
 			all = append(all, e)
 		} else {
