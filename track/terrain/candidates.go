@@ -23,8 +23,8 @@ func CandidatesAround(centre Place, radiusKm, spacingM, antennaM float64) ([]Can
 		return nil, err
 	}
 	spacing := spacingM / 1000
-	if !(radiusKm > 0 && radiusKm <= 200) || !(spacing > 0) {
-		return nil, fmt.Errorf("a radius of %v km and a grid of %v m, want over 0 and a radius of 200 km at most", radiusKm, spacingM)
+	if !(radiusKm > 0 && radiusKm <= 200) || !(spacing > 0 && spacing <= 200) {
+		return nil, fmt.Errorf("a radius of %v km and a grid of %v m, want over 0 and 200 km at most", radiusKm, spacingM)
 	}
 	if n := math.Pi * radiusKm * radiusKm / spacing / spacing; n > maxCandidates {
 		return nil, fmt.Errorf("%.0f places are too many, want %d at most: take a wider grid or a smaller radius", n, maxCandidates)

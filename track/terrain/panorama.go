@@ -4,8 +4,6 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"sync"
-	"sync/atomic"
 
 	"foreaim/track/internal/diffraction"
 )
@@ -70,31 +68,14 @@ func LookAround(ctx context.Context, g Ground, site Place, antennaM float64, v V
 	}
 	p := Panorama{GroundM: ground, AntennaM: antennaM, ReachKm: v.ReachKm, Crests: make([]Crest, v.Azimuths)}
 	rays := newRays(v, ground+antennaM)
-
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range v.Workers {
-		wait.Go(func() {
-			var w way
-			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= v.Azimuths {
-					return
-				}
-				azimuth := 360 * float64(i) / float64(v.Azimuths)
-				crest, err := rays.cast(g, site, azimuth, &w)
-				if err != nil {
-					cancel(fmt.Errorf("ground towards %.1f°: %w", azimuth, err))
-					return
-				}
-				p.Crests[i] = crest
-			}
-		})
-	}
-	wait.Wait()
-	if err := context.Cause(ctx); err != nil {
+	err = share(ctx, v.Workers, v.Azimuths, func(_ context.Context, i int, w *way) (err error) {
+		azimuth := 360 * float64(i) / float64(v.Azimuths)
+		if p.Crests[i], err = rays.cast(g, site, azimuth, w); err != nil {
+			return fmt.Errorf("ground towards %.1f°: %w", azimuth, err)
+		}
+		return nil
+	})
+	if err != nil {
 		return Panorama{}, err
 	}
 	return p, nil

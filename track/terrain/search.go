@@ -132,17 +132,16 @@ func (s Search) screen(ctx context.Context, at *Standing, p *profiler, rough Vie
 	sum := 0.0 // mW
 	for i, e := range s.Emitters {
 		err := p.read(s.Ground, at.Place, e.Place, s.StepM)
+		var passage Passage
 		if err == nil {
-			var passage Passage
 			passage, err = p.Pass(Link{FrequencyMHz: e.FrequencyMHz, FromM: at.AntennaM, ToM: e.MastM, Vertical: e.Vertical, EarthKm: rough.EarthKm})
-			level := s.LevelDBm(i, p.LengthKm(), p.BearingDeg, passage.LossDB)
-			at.Emitters = append(at.Emitters, Reception{i, p.LengthKm(), p.BearingDeg, level, passage})
-			sum += math.Pow(10, level/10)
 		}
 		if err != nil {
-			err = fmt.Errorf("from %q to transmitter %q: %w", at.Name, e.Name, err)
-			return at.unknown(err)
+			return at.unknown(fmt.Errorf("from %q to transmitter %q: %w", at.Name, e.Name, err))
 		}
+		level := s.LevelDBm(i, p.LengthKm(), p.BearingDeg, passage.LossDB)
+		at.Emitters = append(at.Emitters, Reception{i, p.LengthKm(), p.BearingDeg, level, passage})
+		sum += math.Pow(10, level/10)
 	}
 	at.TotalDBm = 10 * math.Log10(sum)
 	view, err := LookAround(ctx, s.Ground, at.Place, at.AntennaM, rough)

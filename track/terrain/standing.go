@@ -1,6 +1,7 @@
 package terrain
 
 import (
+	"cmp"
 	"errors"
 	"math"
 	"slices"
@@ -68,20 +69,15 @@ func (s Skyline) openShare() float64 {
 	return sum / float64(len(s.points))
 }
 
-// sortStandings puts the best first, alike ones by their names.
+// sortStandings puts the best first; alike ones stay as they are.
 func sortStandings(all []Standing) {
 	slices.SortStableFunc(all, func(a, b Standing) int {
 		switch {
-		case (a.Unknown == nil) != (b.Unknown == nil):
-			if a.Unknown == nil {
-				return -1
-			}
-			return 1
-		case a.WorthDB > b.WorthDB:
+		case a.Unknown == nil && b.Unknown != nil:
 			return -1
-		case a.WorthDB < b.WorthDB:
+		case a.Unknown != nil && b.Unknown == nil:
 			return 1
 		}
-		return 0
+		return cmp.Compare(b.WorthDB, a.WorthDB)
 	})
 }

@@ -13,8 +13,9 @@ func (m *tiffImage) part(r io.ReaderAt, part, want int) ([]byte, error) {
 	if size == 0 && offset == 0 {
 		return nil, nil
 	}
-	// What can't be packed grows by a little; more is nonsense.
-	if size > 2*want+1024 || m.compression == 1 && size < want {
+	// What can't be packed grows by a little; more is nonsense. Where an int has 32
+	// bits much more is negative.
+	if size < 0 || size > 2*want+1024 || m.compression == 1 && size < want {
 		return nil, m.fault(nil, "has a part %d of %d bytes, packed from %d", part, size, want)
 	}
 	packed := make([]byte, size)
