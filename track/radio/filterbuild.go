@@ -5,32 +5,11 @@ import (
 	"strings"
 )
 
-// buildColumns is how wide a line of instructions is.
-const buildColumns = 76
-
-// fold breaks a text into lines; all but the first begin with an indent.
-func fold(text, indent string) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case len(line)+1+len(word) > buildColumns:
-			lines = append(lines, line)
-			line = indent + word
-		default:
-			line += " " + word
-		}
-	}
-	return append(lines, line)
-}
-
 // numbered writes steps, numbered.
 func numbered(steps []string) []string {
 	var lines []string
 	for i, s := range steps {
-		lines = append(lines, fold(fmt.Sprintf("%d. %s", i+1, s), "   ")...)
+		lines = append(lines, fold(fmt.Sprintf("%d. ", i+1), s, "   ")...)
 	}
 	return lines
 }

@@ -59,7 +59,7 @@ func TestSuggestKeepsItsWord(t *testing.T) {
 				t.Errorf("%s ranks behind what isn't enough", f.Words)
 			}
 			for _, line := range f.Build {
-				if len(line) > buildColumns {
+				if len(line) > lineColumns {
 					t.Errorf("%d columns: %s", len(line), line)
 				}
 			}

@@ -5,11 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
-
-// lineColumns is the longest line for people.
-const lineColumns = 76
 
 const (
 	signalsListed = 12
@@ -47,31 +43,13 @@ func (p *page) head(text string) {
 // item writes a text, wrapped, after a few words or further blanks that stand
 // before it.
 func (p *page) item(before, text string) {
-	indent := "  "
+	indent := "    "
 	if strings.TrimSpace(before) == "" {
-		indent, before = indent+before, ""
+		indent += before
 	}
-	line := indent + before
-	for _, word := range strings.Fields(text) {
-		switch {
-		case strings.TrimSpace(line) == "":
-			line = indent + word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > lineColumns:
-			*p = append(*p, cut(line))
-			line = indent + "  " + word
-		default:
-			line += " " + word
-		}
+	for _, line := range fold("  "+before, text, indent) {
+		*p = append(*p, cut(line))
 	}
-	*p = append(*p, cut(line))
-}
-
-// cut shortens what no wrapping can, such as a long name without blanks.
-func cut(line string) string {
-	if runes := []rune(line); len(runes) > lineColumns {
-		return string(runes[:lineColumns-3]) + "..."
-	}
-	return line
 }
 
 func (p *page) signals(s Survey) {
@@ -193,7 +171,7 @@ func (p *page) cause(d Diagnosis) {
 		p.item("  ", r)
 	}
 	for _, g := range d.Guilty {
-		p.item("by", g)
+		p.item("by ", g)
 	}
 	p.item("", d.Do)
 }
