@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
+	"io"
 	"io/fs"
 	"os"
 	"regexp"
@@ -138,19 +139,31 @@ func (sys system) loadConfig(named string) (config, error) {
 	if file == "" {
 		file = sys.configFile
 	}
-	data, err := os.ReadFile(file)
+	f, err := os.Open(file)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && named == "":
 		return config{}, nil
 	case err != nil:
 		return config{}, wrong("", "%w", err)
 	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxConfig+1))
+	switch {
+	case err != nil:
+		return config{}, wrong("", "%w", err)
+	case len(data) > maxConfig:
+		return config{}, wrong("", "%s: more than %d MiB: not a configuration", file, maxConfig>>20)
+	}
 	return parseConfig(file, data)
 }
+
+// maxConfig is more bytes than anybody writes by hand.
+const maxConfig = 1 << 20
 
 // parseConfig reads a configuration. Unknown keys and impossible values are
 // errors that say where.
 func parseConfig(file string, data []byte) (config, error) {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors begin a file with it
 	where := findKeys(data)
 	var raw configFile
 	decoder := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()

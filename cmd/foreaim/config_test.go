@@ -212,6 +212,11 @@ func TestParseConfig(t *testing.T) {
 	if diff := cmp.Diff(want, got, unexported); diff != "" {
 		t.Errorf("parseConfig: want -, got +\n%s", diff)
 	}
+	// As an editor of another system saves it.
+	saved := "\xef\xbb\xbf" + strings.ReplaceAll(wholeConfig, "\n", "\r\n")
+	if got, err := parseConfig(file, []byte(saved)); err != nil || cmp.Diff(want, got, unexported) != "" {
+		t.Errorf("with a byte order mark and CRLF: %v\n%s", err, cmp.Diff(want, got, unexported))
+	}
 	if got, err := parseConfig("empty.toml", nil); err != nil || got.site != nil || got.satellites != nil {
 		t.Errorf("an empty file gives %+v, %v", got, err)
 	}
