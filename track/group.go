@@ -58,7 +58,7 @@ func AlongPass(ctx context.Context, reference *Orbit, pass Pass, group []element
 	half := seconds(reference.periodS / 2)
 	var members []Member
 	for _, set := range group {
-		if sameObject(set, reference.set) {
+		if set.SameObject(reference.set) {
 			continue
 		}
 		m, err := alongside(ctx, set, pass, half, site, horizon)
@@ -110,15 +110,6 @@ func (m Member) rank() int {
 		return 1
 	}
 	return 0
-}
-
-// sameObject goes by the catalogue number, or by name and designator where one
-// of the two has none.
-func sameObject(a, b elements.Set) bool {
-	if a.CatalogueNumber != 0 && b.CatalogueNumber != 0 {
-		return a.CatalogueNumber == b.CatalogueNumber
-	}
-	return a.Name == b.Name && a.Designator == b.Designator
 }
 
 // Words says it in one sentence, with the reference by name: "OBJECT F rises

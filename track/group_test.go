@@ -39,7 +39,9 @@ func TestAlongPass(t *testing.T) {
 	}
 	seen := 0
 	for _, pass := range passes {
-		members, err := AlongPass(t.Context(), o, pass, append(group, reference), benchSite, Horizon{MinElevationDeg: 5})
+		older := reference // another set of the same object
+		older.Name, older.Epoch = "object a", reference.Epoch.Add(-time.Hour)
+		members, err := AlongPass(t.Context(), o, pass, append(group, reference, older), benchSite, Horizon{MinElevationDeg: 5})
 		if err != nil || len(members) != len(group) {
 			t.Fatalf("%d members, %v, want %d", len(members), err, len(group))
 		}

@@ -8,26 +8,18 @@ import (
 	"foreaim/track/elements"
 )
 
+// The years that the two digits of the propagator's lines can say.
+const firstYear, lastYear = 1957, 2056
+
 // checkRanges refuses what the two lines for the propagator can't hold, so
 // that nothing malformed reaches it. Messages give value and range.
 func checkRanges(set elements.Set) error {
-	for _, v := range []struct {
-		name      string
-		value     float64
-		low, high float64
-	}{
-		{"mean motion (rev/day)", set.MeanMotionRevPerDay, 0.01, 20},
-		{"eccentricity", set.Eccentricity, 0, 0.9999999},
-		{"inclination (deg)", set.InclinationDeg, 0, 180},
-		{"right ascension of the node (deg)", set.NodeDeg, -360, 360},
-		{"argument of perigee (deg)", set.PerigeeDeg, -360, 360},
-		{"mean anomaly (deg)", set.AnomalyDeg, -360, 360},
-		{"B* (1/Earth radii)", set.BStar, -99999, 99999},
-		{"epoch's year", float64(set.Epoch.UTC().Year()), 1957, 2056},
-	} {
-		if !(v.value >= v.low && v.value <= v.high) { // refuses NaN too
-			return fmt.Errorf("%s: %w: %s is %v, must be %v to %v", label(set), ErrElements, v.name, v.value, v.low, v.high)
-		}
+	err := set.Check()
+	if year := set.Epoch.UTC().Year(); err == nil && (year < firstYear || year > lastYear) {
+		err = fmt.Errorf("epoch's year is %d, want %d to %d", year, firstYear, lastYear)
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %w: %w", label(set), ErrElements, err)
 	}
 	return nil
 }

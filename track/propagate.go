@@ -54,7 +54,7 @@ func NewOrbit(set elements.Set) (*Orbit, error) {
 	o := &Orbit{set: set, epoch: set.Epoch.UTC(), periodS: 60 * 2 * math.Pi / mean.n, drag: newDrag(mean)}
 
 	whole := o.epoch.Round(time.Second)
-	if whole.Year() > 2056 { // the last half second of the last year that two digits can say
+	if whole.Year() > lastYear { // the last half second of the last year that two digits can say
 		whole = whole.Add(-time.Second)
 	}
 	// The half second keeps the cut from flipping to the second before.

@@ -172,16 +172,18 @@ func TestRefusedElements(t *testing.T) {
 		reason error
 		want   string
 	}{
-		{"mean motion 0", func(s *elements.Set) { s.MeanMotionRevPerDay = 0 }, ErrElements, "mean motion (rev/day) is 0, must be 0.01 to 20"},
-		{"NaN", func(s *elements.Set) { s.AnomalyDeg = math.NaN() }, ErrElements, "mean anomaly (deg) is NaN"},
-		{"infinite drag", func(s *elements.Set) { s.BStar = math.Inf(1) }, ErrElements, "B*"},
+		{"mean motion 0", func(s *elements.Set) { s.MeanMotionRevPerDay = 0 }, ErrElements, "mean motion is 0, want 0.001 to 18 revolutions a day"},
+		{"NaN", func(s *elements.Set) { s.AnomalyDeg = math.NaN() }, ErrElements, "mean anomaly is NaN"},
+		{"infinite drag", func(s *elements.Set) { s.BStar = math.Inf(1) }, ErrElements, "drag term is +Inf"},
 		{"parabola", func(s *elements.Set) { s.Eccentricity = 1 }, ErrElements, "eccentricity is 1"},
 		{"negative eccentricity", func(s *elements.Set) { s.Eccentricity = -0.1 }, ErrElements, "eccentricity"},
-		{"inclination", func(s *elements.Set) { s.InclinationDeg = 181 }, ErrElements, "inclination (deg) is 181"},
+		{"inclination", func(s *elements.Set) { s.InclinationDeg = 181 }, ErrElements, "inclination is 181, want 0 to 180 degrees"},
 		{"no epoch", func(s *elements.Set) { s.Epoch = time.Time{} }, ErrElements, "epoch's year is 1"},
 		{"late epoch", func(s *elements.Set) { s.Epoch = time.Date(2057, 1, 1, 0, 0, 0, 0, time.UTC) }, ErrElements, "2057"},
 		{"low perigee", func(s *elements.Set) { s.Eccentricity = 0.0700 }, ErrLowPerigee, "perigee height is "},
-		{"in the ground", func(s *elements.Set) { s.MeanMotionRevPerDay = 19 }, ErrLowPerigee, "perigee height is -"},
+		{"in the ground", func(s *elements.Set) { s.MeanMotionRevPerDay = 18 }, ErrLowPerigee, "perigee height is -"},
+		{"deeper than any file's", func(s *elements.Set) { s.MeanMotionRevPerDay = 18.001 }, ErrElements, "mean motion is 18.001"},
+		{"outside the Earth's hold", func(s *elements.Set) { s.MeanMotionRevPerDay = 0.0009 }, ErrElements, "mean motion is 0.0009"},
 	} {
 		set := invented(t)["INVENTED-1"]
 		c.change(&set)
@@ -200,9 +202,9 @@ func TestLinesReadBack(t *testing.T) {
 		set := elements.Set{
 			Name: "any", CatalogueNumber: rapid.IntRange(0, 999999999).Draw(r, "number"),
 			Epoch:               time.Unix(rapid.Int64Range(-410227200, 2745000000).Draw(r, "epoch"), 0),
-			MeanMotionRevPerDay: rapid.Float64Range(0.01, 17).Draw(r, "n"), Eccentricity: rapid.Float64Range(0, 0.9999999).Draw(r, "e"),
+			MeanMotionRevPerDay: rapid.Float64Range(0.001, 18).Draw(r, "n"), Eccentricity: rapid.Float64Range(0, 0.9999999).Draw(r, "e"),
 			InclinationDeg: rapid.Float64Range(0, 180).Draw(r, "i"), NodeDeg: angle.Draw(r, "node"), PerigeeDeg: angle.Draw(r, "perigee"),
-			AnomalyDeg: angle.Draw(r, "anomaly"), BStar: rapid.Float64Range(-1, 1).Draw(r, "drag") * math.Pow(10, float64(rapid.IntRange(-16, 4).Draw(r, "power"))),
+			AnomalyDeg: angle.Draw(r, "anomaly"), BStar: rapid.Float64Range(-1, 1).Draw(r, "drag") * math.Pow(10, float64(rapid.IntRange(-16, 2).Draw(r, "power"))),
 		}
 		if err := checkRanges(set); err != nil {
 			r.Fatal(err)

@@ -88,10 +88,7 @@ func (m *model) launch(set elements.Set) []elements.Set {
 	}
 	var group []elements.Set
 	add := func(s elements.Set) {
-		same := func(o elements.Set) bool {
-			return o.CatalogueNumber == s.CatalogueNumber && o.Designator == s.Designator
-		}
-		if track.OfLaunch(s, prefix) && !same(set) && !slices.ContainsFunc(group, same) {
+		if track.OfLaunch(s, prefix) && !s.SameObject(set) && !slices.ContainsFunc(group, s.SameObject) {
 			group = append(group, s)
 		}
 	}

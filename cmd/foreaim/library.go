@@ -151,13 +151,12 @@ func catalogueNumber(text string) int {
 
 // history returns every set there is of a set's object.
 func (l *library) history(set elements.Set) []elements.Set {
-	object := store.ObjectOf(set)
 	if l.store != nil {
-		return l.heard(l.store.History(object))
+		return l.heard(l.store.History(store.ObjectOf(set)))
 	}
 	var own []elements.Set
 	for _, s := range l.files {
-		if store.ObjectOf(s) == object {
+		if s.SameObject(set) {
 			own = append(own, s)
 		}
 	}

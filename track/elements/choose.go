@@ -22,9 +22,8 @@ func (e *ChoiceError) Error() string { return e.What }
 func (e *ChoiceError) Hint() string { return e.Advice }
 
 // Newest returns one set for each object, the one with the newest epoch (of
-// equal epochs the first), in the order in which the objects first appear.
-// Sets are of one object if their catalogue numbers are equal, or, without
-// numbers, names and designators.
+// equal epochs the first), in the order in which the objects first appear. Sets
+// are of one object as SameObject says.
 func Newest(sets []Set) []Set {
 	var n newest
 	for _, s := range sets {
@@ -136,12 +135,18 @@ type identity struct {
 	line             int
 }
 
+// SameObject tells whether two sets are of one object: their catalogue numbers
+// are equal or, where neither has one, names and designators, in any letter
+// case (without these either, their places in a file). A set with a number and
+// one without are of two objects, whatever their names.
+func (s Set) SameObject(other Set) bool { return s.identity() == other.identity() }
+
 func (s Set) identity() identity {
 	switch {
 	case s.CatalogueNumber > 0:
 		return identity{number: s.CatalogueNumber}
 	case s.Name != "" || s.Designator != "":
-		return identity{name: strings.ToLower(s.Name), designator: s.Designator}
+		return identity{name: strings.ToLower(s.Name), designator: strings.ToLower(s.Designator)}
 	}
 	return identity{file: s.File, line: s.Line}
 }

@@ -63,3 +63,24 @@ func TestChoose(t *testing.T) {
 		}
 	}
 }
+
+// Same rules; and what is one object to one function is one to all of them.
+func TestSameObject(t *testing.T) {
+	for _, c := range []struct {
+		a, b Set
+		want bool
+	}{
+		{Set{CatalogueNumber: 7, Name: "NIX", Designator: "2026-901A"}, Set{CatalogueNumber: 7}, true},
+		{Set{CatalogueNumber: 7, Name: "NIX"}, Set{CatalogueNumber: 8, Name: "NIX"}, false},
+		{Set{CatalogueNumber: 7, Name: "NIX"}, Set{Name: "NIX"}, false},
+		{Set{Name: "NIX", Designator: "2026-901a", Line: 1}, Set{Name: "Nix", Designator: "2026-901A", Line: 4}, true},
+		{Set{Name: "NIX", Designator: "2026-901A"}, Set{Name: "NIX", Designator: "2026-901B"}, false},
+		{Set{Name: "NIX"}, Set{Designator: "NIX"}, false},
+		{Set{File: "a", Line: 1}, Set{File: "a", Line: 4}, false},
+		{Set{File: "a", Line: 1}, Set{File: "a", Line: 1}, true},
+	} {
+		if got, objects := c.a.SameObject(c.b), len(Newest([]Set{c.a, c.b})); got != c.want || c.b.SameObject(c.a) != c.want || (objects == 1) != c.want {
+			t.Errorf("%+v and %+v: %t, of %d objects, want %t", c.a, c.b, got, objects, c.want)
+		}
+	}
+}

@@ -30,7 +30,7 @@ func checkRead(t *testing.T, sets []Set, err error) {
 		}
 	}
 	for _, s := range sets {
-		if err := cmp.Or(s.check(), s.Rest.check()); err != nil {
+		if err := cmp.Or(s.Check(), s.Rest.check()); err != nil {
 			t.Errorf("a set out of range was read: %v", err)
 		}
 		if text := s.Name + s.Designator; strings.ContainsFunc(text, func(r rune) bool { return !unicode.IsPrint(r) }) || !utf8.ValidString(text) {
@@ -128,7 +128,7 @@ func FuzzTLEFromValues(f *testing.F) {
 		}
 		line1, line2, err := s.TLE()
 		if err != nil {
-			if s.check() == nil && number >= 0 && number <= maxAlpha5 && dot > -0.99 && dot < 0.99 && s.Epoch.Year() > 1957 && s.Epoch.Year() < 2056 {
+			if s.Check() == nil && number >= 0 && number <= maxAlpha5 && dot > -0.99 && dot < 0.99 && s.Epoch.Year() > 1957 && s.Epoch.Year() < 2056 {
 				t.Fatalf("refused: %v", err)
 			}
 			return

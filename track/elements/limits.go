@@ -35,9 +35,9 @@ func (q quantity) want() string {
 	return text
 }
 
-// check refuses a set whose numbers are outside the ranges, for sets that were
-// not read but made.
-func (s Set) check() error {
+// Check refuses a set whose numbers are outside the ranges that a reader holds
+// them to, for sets that were not read but made.
+func (s Set) Check() error {
 	for _, c := range []struct {
 		quantity
 		value float64

@@ -30,7 +30,7 @@ func (s Set) TLE() (line1, line2 string, err error) {
 }
 
 func (s Set) tle() (line1, line2 string, err error) {
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return "", "", err
 	}
 	number, err := FormatAlpha5(s.CatalogueNumber)

@@ -41,7 +41,7 @@ func (s Set) fields() ([]field, error) {
 }
 
 func (s Set) keywords() ([]field, error) {
-	if err := s.check(); err != nil {
+	if err := s.Check(); err != nil {
 		return nil, err
 	}
 	if err := s.Rest.check(); err != nil {
