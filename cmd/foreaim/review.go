@@ -35,8 +35,8 @@ func newReviewCommand(sys system) *cobra.Command {
 		Long: `Tell from the record of an outing what was expected and what was heard, where
 the antenna was held and where the satellite was, what is known of the errors by
 now, what was probably wrong, and what to change next time. Without LOG it is
-the newest record. Of several records it also tells what stays from one to the
-other.
+the newest record. Of several records, in a file each or in one, it also tells what
+stays from one to the other.
 
 The odds are of eight causes; two may be at work at once, so they may add up to
 more than 100 %. A record that says too little gives no verdict.
@@ -55,7 +55,7 @@ none both are left out of the export, and the place of the rest. Look angles in
 	f.StringVar(&r.html, "html", "", "write the review with its figures to the HTML `FILE`")
 	f.StringVar(&r.export, "export", "", "write the heard bursts to the CSV `FILE`")
 	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
-	r.hearingFlags.add(f, "4")
+	r.hearingFlags.add(f, "6", "4")
 	return cmd
 }
 
@@ -83,11 +83,11 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	}
 	var logs []outing.Log
 	for _, file := range args {
-		log, err := sys.readOuting(file)
+		all, err := sys.readOutings(file)
 		if err != nil {
 			return err
 		}
-		logs = append(logs, log)
+		logs = append(logs, all...)
 	}
 	if err := r.spareRecords(args); err != nil {
 		return err
@@ -147,35 +147,6 @@ func (r *reviewFlags) settings(c config) review.Settings {
 		BeamwidthDeg: r.widthDeg.or(c.beamwidth.narrower()), HandDeg: told(r.handDeg), FadingDB: told(r.fadingDB),
 		MarginDB: r.marginDB.or(0), MarginKnown: r.marginDB.given, MarginSigmaDB: told(r.marginErrorDB),
 	}
-}
-
-// readOuting reads one record and warns of what can't be read of it.
-func (sys system) readOuting(path string) (outing.Log, error) {
-	const hint = `records are the files that end in .jsonl in foreaim/outings, in the place for state`
-	file, err := os.Open(path)
-	if err != nil {
-		return outing.Log{}, wrong(hint, "%w", err)
-	}
-	defer file.Close()
-	log, err := outing.Read(file, path)
-	if err != nil {
-		sys.warn("%v", err)
-		sys.sayHint(err)
-	}
-	if len(log.Records) == 0 {
-		if len(log.Faults) > 0 {
-			return log, wrong(hint, "%w", log.Faults[0])
-		}
-		return log, wrong(hint, "%s: there is nothing in it", path)
-	}
-	for _, f := range log.Faults[:min(len(log.Faults), maxFaults)] {
-		sys.warn("%v", f)
-		sys.sayHint(f)
-	}
-	if more := len(log.Faults) - maxFaults + log.MoreFaults; more > 0 {
-		sys.warn("%s: %d more lines are not understood", path, more)
-	}
-	return log, nil
 }
 
 // writeWhole writes a file beside its place and renames it into it.

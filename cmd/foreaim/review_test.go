@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"slices"
@@ -13,6 +14,7 @@ import (
 	"foreaim/track/outing"
 
 	"github.com/charmbracelet/x/ansi"
+	"github.com/google/go-cmp/cmp"
 )
 
 const (
@@ -147,6 +149,45 @@ func TestReviewWritesPage(t *testing.T) {
 	}
 }
 
+// Two outings in one file are reviewed as two, as from a file each.
+func TestReviewOfOutingsInOneFile(t *testing.T) {
+	type answer struct {
+		Passes  []map[string]any `json:"passes"`
+		Lasting []map[string]any `json:"lasting"`
+	}
+	var want, got answer
+	runJSON(t, &want, "review", earlyRecord, shiftedRecord)
+	both := filepath.Join(t.TempDir(), "both.jsonl")
+	for _, file := range []string{earlyRecord, shiftedRecord} {
+		data, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		appendFile(t, both, data)
+	}
+	runJSON(t, &got, "review", both)
+	for _, a := range []answer{want, got} {
+		for _, p := range a.Passes {
+			delete(p, "file")
+		}
+	}
+	if diff := cmp.Diff(want, got); diff != "" || len(got.Passes) != 2 || len(got.Lasting) == 0 {
+		t.Errorf("%d passes, %d errors that stay or not (-a file each +one file):\n%s", len(got.Passes), len(got.Lasting), diff)
+	}
+}
+
+func appendFile(t *testing.T, path string, data []byte) {
+	t.Helper()
+	file, err := os.OpenFile(path, os.O_APPEND|os.O_CREATE|os.O_WRONLY, 0o600)
+	if err == nil {
+		_, err = file.Write(data)
+		err = errors.Join(err, file.Close())
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 // Bad records say where and what would be right; what can be read is reviewed.
 func TestReviewOfBadRecords(t *testing.T) {
 	folder := t.TempDir()
@@ -177,7 +218,7 @@ func TestReviewOfBadRecords(t *testing.T) {
 		{"empty", []string{put("empty.jsonl", nil)}, statusWrong, "", "there is nothing in it"},
 		{"nothing named", nil, statusWrong, "", "there is no record of an outing yet"},
 		{"cut", []string{put("cut.jsonl", early[:len(early)-700])}, statusDone, "EMBERLING", "cut off"},
-		{"two in one", []string{put("two.jsonl", append(slices.Clone(early), shifted...))}, statusDone, "3 heard", "a second outing begins here"},
+		{"two in one", []string{put("two.jsonl", append(slices.Clone(early), shifted...))}, statusDone, "3 heard", ""},
 		{"no start", []string{put("tail.jsonl", early[len(early)/2:])}, statusDone, "No verdict", "the beginning is missing"},
 		{"no such place", []string{earlyRecord, "--place", "moon"}, statusWrong, "", "exact, rounded or none"},
 		{"over the record", []string{put("own.jsonl", early), "--export", filepath.Join(folder, "own.jsonl")}, statusWrong, "", "own.jsonl is the record itself"},

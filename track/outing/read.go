@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 )
 
 // Log is what was read of a record.
@@ -31,13 +32,50 @@ const (
 	maxFaults = 1000
 )
 
+// mostOutings is how many outings of one file are read.
+const mostOutings = 1000
+
 // Read reads a record line by line. Lines that are damaged, edited or not
 // understood are told in the log's Faults and hide no others; a last record cut
 // off by a crash is left out. The error, a *Fault, is of what ends the reading:
 // a second outing in the same file, a file over 128 MB, or the reader's own
 // error. The log is good up to there.
 func Read(r io.Reader, file string) (Log, error) {
-	s := scan{log: Log{File: file}}
+	s := newScan(file, 1)
+	err := s.read(r)
+	return *s.logs[0], err
+}
+
+// ReadAll reads a file as Read does, in which there may be several outings, as
+// where records were put together: each becomes a log of its own, in the order
+// in which they begin. What comes before the first start belongs to the first.
+// There is always one log.
+func ReadAll(r io.Reader, file string) ([]Log, error) {
+	s := newScan(file, mostOutings)
+	err := s.read(r)
+	var all []Log
+	for _, log := range s.logs {
+		all = append(all, *log)
+	}
+	return all, err
+}
+
+func newScan(file string, most int) *scan {
+	log := &Log{File: file}
+	return &scan{log: log, logs: []*Log{log}, most: most}
+}
+
+// scan is the state of reading one file.
+type scan struct {
+	log   *Log   // of the outing that the lines are of
+	logs  []*Log // of all outings
+	names []Text // of the outings, in their starts; empty before the first
+	most  int    // outings
+	line  int
+}
+
+// read returns nil, or a *Fault.
+func (s *scan) read(r io.Reader) error {
 	lines := bufio.NewReaderSize(r, maxLine)
 	var size int64
 	for {
@@ -53,29 +91,22 @@ func Read(r io.Reader, file string) (Log, error) {
 		}
 		switch {
 		case size > maxFile:
-			return s.log, s.fault(TooLarge, fmt.Sprintf("over %d MB, which is no record of one outing", maxFile>>20))
+			return s.fault(TooLarge, fmt.Sprintf("over %d MB, which is no record of one outing", maxFile>>20))
 		case err != nil && err != io.EOF:
 			fault := s.fault(Unreadable, Clean(err.Error()))
 			fault.Err = err
-			return s.log, fault
+			return fault
 		case long:
 			s.add(s.fault(TooLong, fmt.Sprintf("over %d kB, want one record a line", maxLine>>10)))
 		default:
 			if fault := s.take(line, err == io.EOF); fault != nil {
-				return s.log, fault
+				return fault
 			}
 		}
 		if err == io.EOF {
-			return s.log, nil
+			return nil
 		}
 	}
-}
-
-// scan is the state of reading one record.
-type scan struct {
-	log    Log
-	line   int
-	outing Text // the name in the first start; empty before it
 }
 
 func (s *scan) fault(reason Reason, detail string) *Fault {
@@ -98,6 +129,10 @@ func (s *scan) take(line []byte, last bool) *Fault {
 		return nil
 	}
 	entry, fault := s.decode(line)
+	if rest, ok := s.behindTorn(line, fault); ok {
+		s.add(s.fault(Cut, "a part of a record, recording was interrupted here; the next one is right behind it"))
+		entry, fault = rest, nil
+	}
 	if fault != nil {
 		if last && !whole && fault.Reason != Newer && fault.Reason != UnknownKind {
 			s.log.Torn = true
@@ -109,15 +144,47 @@ func (s *scan) take(line []byte, last bool) *Fault {
 		return nil
 	}
 	if start, ok := entry.Entry.(StartEntry); ok {
-		if s.outing != "" && start.Outing != s.outing {
-			fault := s.fault(Several, fmt.Sprintf("%q after %q", start.Outing, s.outing))
-			fault.Advice = fmt.Sprintf("one file holds one outing: put the lines from %d on into a file of their own", s.line)
+		if fault := s.begin(start.Outing); fault != nil {
 			return fault
 		}
-		s.outing = start.Outing
 	} else if len(s.log.Records) == 0 {
 		s.add(s.fault(NoStart, fmt.Sprintf("the first record is %q, want %q", Clean(string(entry.Entry.Kind())), KindStart)))
 	}
 	s.log.Records = append(s.log.Records, entry)
+	return nil
+}
+
+// behindTorn returns the record behind a part of another in one line, as where a
+// file that was cut off and another one were put together. In the texts of a
+// record there are no bare quotation marks to be taken for its beginning.
+func (s *scan) behindTorn(line []byte, fault *Fault) (Record, bool) {
+	at := bytes.LastIndex(line, []byte(`{"v":`))
+	if fault == nil || at <= 0 {
+		return Record{}, false
+	}
+	record, fault := s.decode(line[at:])
+	return record, fault == nil
+}
+
+// begin turns to the log of an outing that begins, or is gone on with.
+func (s *scan) begin(outing Text) *Fault {
+	if i := slices.Index(s.names, outing); i >= 0 {
+		s.log = s.logs[i]
+		return nil
+	}
+	switch {
+	case len(s.names) == 0: // its log is there
+	case len(s.names) == s.most:
+		fault := s.fault(Several, fmt.Sprintf("%q after %q", outing, s.names[len(s.names)-1]))
+		fault.Advice = fmt.Sprintf("put the lines from %d on into a file of their own", s.line)
+		if s.most == 1 {
+			fault.Advice = "one file holds one outing: " + fault.Advice
+		}
+		return fault
+	default:
+		s.log = &Log{File: s.log.File}
+		s.logs = append(s.logs, s.log)
+	}
+	s.names = append(s.names, outing)
 	return nil
 }

@@ -128,6 +128,48 @@ func TestReadSecondOuting(t *testing.T) {
 	}
 }
 
+// A file into which several records were put gives each outing by itself: also one
+// that is gone on with behind another, and one behind a line that was cut off.
+func TestReadAllOutings(t *testing.T) {
+	again, other := start, StartEntry{Outing: "20260401T180000Z"}
+	again.Continued = true
+	first, second, third := logOf(t, start, NoteEntry{"one"}), logOf(t, other, NoteEntry{"two"}), logOf(t, again, NoteEntry{"three"})
+	torn := strings.TrimSuffix(first, "\n")
+	torn = torn[:len(torn)-30]
+	for name, c := range map[string]struct {
+		text  string
+		first []Entry
+		lines map[int]Reason // faults
+	}{
+		"one after the other": {first + second, []Entry{start, NoteEntry{"one"}}, map[int]Reason{}},
+		"gone on with":        {first + second + third, []Entry{start, NoteEntry{"one"}, again, NoteEntry{"three"}}, map[int]Reason{}},
+		"behind one cut off":  {torn + second, []Entry{start}, map[int]Reason{2: Cut}},
+	} {
+		logs, err := ReadAll(strings.NewReader(c.text), "both.jsonl")
+		if err != nil || len(logs) != 2 {
+			t.Fatalf("%s: %d outings, want 2: %v", name, len(logs), err)
+		}
+		if diff := cmp.Diff(c.first, entries(logs[0])); diff != "" {
+			t.Errorf("%s: the first outing (-want +got):\n%s", name, diff)
+		}
+		if diff := cmp.Diff([]Entry{other, NoteEntry{"two"}}, entries(logs[1])); diff != "" {
+			t.Errorf("%s: the second outing (-want +got):\n%s", name, diff)
+		}
+		if diff := cmp.Diff(c.lines, reasons(logs[0])); diff != "" || len(logs[1].Faults) > 0 {
+			t.Errorf("%s: faults (-want +got):\n%s%v", name, diff, logs[1].Faults)
+		}
+	}
+	var many strings.Builder
+	for i := range mostOutings + 1 {
+		many.WriteString(logOf(t, StartEntry{Outing: Text(fmt.Sprint(i))}))
+	}
+	logs, err := ReadAll(strings.NewReader(many.String()), "many.jsonl")
+	var fault *Fault
+	if !errors.As(err, &fault) || fault.Reason != Several || fault.Line != mostOutings+1 || len(logs) != mostOutings {
+		t.Errorf("of %d outings %d are read: %v", mostOutings+1, len(logs), err)
+	}
+}
+
 func TestReadWithoutStart(t *testing.T) {
 	log := read(t, logOf(t, NoteEntry{"one"}, NoteEntry{"two"}))
 	if diff := cmp.Diff(map[int]Reason{1: NoStart}, reasons(log)); diff != "" {

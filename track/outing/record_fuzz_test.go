@@ -158,6 +158,9 @@ func FuzzRead(f *testing.F) {
 			}
 		}
 		_ = Resume(log)
+		if all, allErr := ReadAll(bytes.NewReader(text), "any.jsonl"); err == nil && (allErr != nil || len(all) != 1 || !cmp.Equal(all[0], log)) {
+			t.Fatalf("one outing is read as %d: %v", len(all), allErr)
+		}
 		d := newDisk()
 		w := NewWriter(d, false)
 		var want []Record
