@@ -48,6 +48,14 @@ func declinationUncertaintyDeg(horizontalNT float64) float64 {
 	return math.Min(180, math.Hypot(0.26, 5417/horizontalNT))
 }
 
+// compassErrorDeg is a compass's own usual error in a zone.
+func compassErrorDeg(z Zone) float64 {
+	if z == Caution {
+		return CompassErrorHighDeg
+	}
+	return CompassErrorLowDeg
+}
+
 // MagneticDeg turns a true azimuth into a magnetic one, in [0, 360).
 func MagneticDeg(trueDeg, declinationDeg float64) float64 {
 	return track.Wrap360(trueDeg - declinationDeg)

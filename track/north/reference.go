@@ -89,6 +89,8 @@ var (
 	ErrReference = errors.New("this reference can't be used")
 	// ErrBlackout: no compass works here.
 	ErrBlackout = fmt.Errorf("%w: the compass is useless this near the magnetic pole", ErrReference)
+	// ErrNoField: nobody knows what a compass is drawn to here.
+	ErrNoField = fmt.Errorf("%w: no magnetic field is known here, so no declination", ErrReference)
 )
 
 // The error in laying out an angle from straight ahead by hand: a tenth of it
@@ -121,6 +123,9 @@ func Refer(kind Kind, name string, trueDeg, rightDeg, sigmaDeg float64, at time.
 		FacingDeg: track.Wrap360(trueDeg - rightDeg),
 		SigmaDeg:  math.Hypot(sigmaDeg, layOutDeg(rightDeg)),
 	}
+	if of := kinds[kind]; of.shared > 0 {
+		r.SharedDeg = sigmaDeg * of.shared / of.sigma
+	}
 	return r, r.check()
 }
 
@@ -128,16 +133,18 @@ func Refer(kind Kind, name string, trueDeg, rightDeg, sigmaDeg float64, at time.
 // that reads magneticDeg on something rightDeg to the right of straight ahead,
 // in a field from At. sigmaDeg is the compass's own uncertainty, 0 for the usual
 // one (the higher of the usual ones in the caution zone); that of declination is
-// added. In the blackout zone the error is ErrBlackout.
+// added. In the blackout zone the error is ErrBlackout, in the zero Field
+// ErrNoField.
 func CompassReference(kind Kind, name string, magneticDeg, rightDeg float64, field Field, sigmaDeg float64, at time.Time) (Reference, error) {
-	if field.Zone == Blackout {
+	switch {
+	case field.Zone == Blackout:
 		return Reference{}, ErrBlackout
-	}
-	if sigmaDeg == 0 {
-		sigmaDeg = CompassErrorLowDeg
-		if field.Zone == Caution {
-			sigmaDeg = CompassErrorHighDeg
-		}
+	case !(field.HorizontalNT > 0):
+		return Reference{}, ErrNoField
+	case !(sigmaDeg >= 0):
+		return Reference{}, fmt.Errorf("%w: %v: uncertainty %v°, want over 0, or 0 for the usual one", ErrReference, kind, sigmaDeg)
+	case sigmaDeg == 0:
+		sigmaDeg = compassErrorDeg(field.Zone)
 	}
 	r, err := Refer(kind, name, TrueDeg(magneticDeg, field.DeclinationDeg), rightDeg, math.Hypot(sigmaDeg, field.DeclinationUncertaintyDeg), at)
 	if err != nil {

@@ -34,7 +34,7 @@ func TestRefer(t *testing.T) {
 
 // A compass in a field with 5° of declination, by the numbers of its kind.
 func TestCompassReference(t *testing.T) {
-	field := Field{DeclinationDeg: 5, DeclinationUncertaintyDeg: 0.4}
+	field := Field{HorizontalNT: 16000, DeclinationDeg: 5, DeclinationUncertaintyDeg: 0.4}
 	r, err := CompassReference(ByCompass, "", 358, 0, field, 0, noon())
 	if err != nil || math.Abs(r.FacingDeg-3) > 1e-9 || math.Abs(r.SigmaDeg-math.Hypot(5, 0.4)) > 1e-9 || math.Abs(r.SharedDeg-math.Hypot(4, 0.4)) > 1e-9 {
 		t.Errorf("%+v, %v", r, err)
@@ -93,6 +93,10 @@ func TestReferencesRefuse(t *testing.T) {
 	_, near := LandmarkReference("well\n", Sighting{DistanceM: 20}, 0, 5, 0, noon())
 	_, none := LandmarkReference("", Sighting{}, 0, 5, 0, noon())
 	_, walk := WalkReference(Walk{SigmaDeg: unknownDeg, FurtherM: 40}, 0, noon())
+	compass := func(field Field, sigma float64) error {
+		_, err := CompassReference(ByCompass, "", 10, 0, field, sigma, noon())
+		return err
+	}
 	_, middle := TransmitterReference("", Sighting{}, Middle{Deg: nan, SigmaDeg: 1}, 0, noon())
 	for _, c := range []struct {
 		err  error
@@ -103,6 +107,10 @@ func TestReferencesRefuse(t *testing.T) {
 		{refer(BySun, 0, 0, -1), "uncertainty -1°"},
 		{refer(BySun, 0, 0, nan), "uncertainty NaN°"},
 		{refer(Kind(77), 0, 0, 1), "Kind(77) is no way"},
+		{compass(usual, -1), "compass: uncertainty -1°, want over 0"},
+		{compass(usual, nan), "compass: uncertainty NaN°"},
+		{compass(Field{}, 0), "no magnetic field is known here"},
+		{compass(Field{HorizontalNT: nan}, 0), "no magnetic field is known here"},
 		{near, "well is only 20 m away"},
 		{none, "the landmark is only 0 m away"},
 		{walk, "walk 40 m further first"},
