@@ -67,6 +67,8 @@ type Target struct {
 	// MarginDB is by how much its bursts are likely over what an ear needs, in the
 	// middle of the beam and at 1000 km; 0: not known, 6 dB are assumed.
 	MarginDB float64
+	// MarginSigmaDB is the standard deviation of that; 0: not known, 4 dB are assumed.
+	MarginSigmaDB float64
 	// TwistUnknown tells that the beam and the wave may be linearly polarised, at
 	// an unknown angle to each other.
 	TwistUnknown bool

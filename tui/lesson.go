@@ -50,7 +50,7 @@ func (u subject) prior(k *tracker) aim.Prior {
 		Objects:         []aim.Object{{Name: t.Name, Orbit: t.orbit, TimeErrorS: u.late.mean, TimeSigmaS: u.late.sigma}},
 		Schedule:        u.schedule,
 		HeadingErrorDeg: u.heading.mean, HeadingSigmaDeg: u.heading.sigma,
-		MarginDB: cmp.Or(min(max(t.MarginDB, -100), 150), usualMarginDB), BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
+		MarginDB: cmp.Or(min(max(t.MarginDB, -100), 150), usualMarginDB), MarginSigmaDB: min(t.MarginSigmaDB, 40), BeamwidthDeg: min(max(k.config.BeamwidthDeg, 1), 180), HandDeg: handDeg, FadingDB: fadingDB,
 		TwistUnknown: t.TwistUnknown, FrequencyHz: t.FrequencyHz,
 	}
 }

@@ -35,7 +35,11 @@ func (sys system) outlook(cmd *cobra.Command, o *options, e *errorFlags, group s
 	if err != nil {
 		return l, err
 	}
-	l.prior = e.prior(t.config)
+	promise, err := e.promised(t.config, reference)
+	if err != nil {
+		return l, err
+	}
+	l.prior = e.prior(t.config, promise)
 	l.prior.Site, l.prior.MinElevationDeg = t.site, lowest.value
 	l.prior.Schedule, l.prior.FrequencyHz = reference.schedule, reference.frequencyHz
 	l.prior.From, l.prior.To = pass.Rise.Time, pass.Set.Time

@@ -12,13 +12,14 @@ type catalogue struct {
 	elements.Catalogue
 	library *library
 	options *options
+	link    *linkFlags
 	config  config
 }
 
 // openCatalogue returns what opens the library that the flags ask for as a
 // catalogue. It warns of nothing: the screen is not to be written over, and what
 // can't be read has been told at the start.
-func (sys system) openCatalogue(o *options, c config) func() (tui.Catalogue, error) {
+func (sys system) openCatalogue(o *options, c config, f *linkFlags) func() (tui.Catalogue, error) {
 	sys.stderr = io.Discard
 	return func() (tui.Catalogue, error) {
 		l, err := sys.openLibrary(o.elements)
@@ -29,7 +30,7 @@ func (sys system) openCatalogue(o *options, c config) func() (tui.Catalogue, err
 		if err != nil {
 			return nil, err
 		}
-		catalogue := &catalogue{library: l, options: o, config: c}
+		catalogue := &catalogue{library: l, options: o, link: f, config: c}
 		for _, set := range sets {
 			catalogue.Add(set)
 		}
@@ -44,5 +45,5 @@ func (c *catalogue) Target(set elements.Set) (tui.Target, error) {
 		return tui.Target{}, err
 	}
 	s.history = c.library.history(set)
-	return newTarget(s, c.config), nil
+	return newTarget(s, c.config, c.link), nil
 }

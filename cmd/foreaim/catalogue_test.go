@@ -14,7 +14,7 @@ func TestCatalogue(t *testing.T) {
 	sys := testSystem(system{stdout: &told, stderr: &told, dataFolder: t.TempDir()})
 	o := newOptions(sys)
 	c := config{satellites: []satelliteConfig{{name: "TIDELARK", frequencyHz: 436.2e6}}}
-	open := sys.openCatalogue(o, c)
+	open := sys.openCatalogue(o, c, newLinkFlags())
 	if _, err := open(); err == nil || !strings.Contains(err.Error(), "no orbital elements") {
 		t.Errorf("an empty store: %v", err)
 	}

@@ -4,8 +4,13 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
+
+	"foreaim/track/radio"
+
+	"github.com/spf13/pflag"
 )
 
 // meadow is the invented outing of the radio's tests.
@@ -80,6 +85,104 @@ func TestLinkLevels(t *testing.T) {
 	// 11 min 11 s of pass: 23 times 30 s, its end, and a burst each 2 min.
 	if len(rows)-bursts != 24 || bursts != 6 {
 		t.Errorf("%d rows, %d of them bursts", len(rows), bursts)
+	}
+}
+
+// What the link promises is what is believed before a pass, on the screen, in
+// advise and in rehearse, unless a flag says otherwise. By hand at 1000 km and 30°:
+// 27 + 11 - 145.24 - 3.26 dBm; noise of 34.7 to 276.9 K from the antenna (98.0 K in
+// the geometric mean) and 88.5 K of the chain, -134.13 dBm in 15 kHz; -6 to 0 dB
+// take a blob to be seen: 26.63 dB. Central 80 % of 3 dB (twist), 6 dB (blob) and
+// 4.72 dB (noise) are 2.563 standard deviations each: 3.20 dB together.
+func TestLinkIsBelieved(t *testing.T) {
+	const marginDB, sigmaDB = 26.63, 3.20
+	sys := testSystem(system{})
+	c, err := sys.loadConfig("../../testdata/outing/radio.toml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	sets, faults := readElementFile("../../testdata/outing/launch.tle")
+	if faults != nil {
+		t.Fatal(faults)
+	}
+	s, err := newSatellite(sets[0], newOptions(sys), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near := func(what string, got, want float64) {
+		t.Helper()
+		if math.Abs(got-want) > 0.06 {
+			t.Errorf("%s %.2f dB, want %.2f", what, got, want)
+		}
+	}
+	target := newTarget(s, c, newLinkFlags())
+	near("the screen's margin", target.MarginDB, marginDB)
+	near("its error", target.MarginSigmaDB, sigmaDB)
+	stronger := newLinkFlags()
+	if err := stronger.powerDBm.Set("30"); err != nil {
+		t.Fatal(err)
+	}
+	near("3 dB more", newTarget(s, c, stronger).MarginDB, marginDB+3)
+
+	for flags, want := range map[string]struct{ margin, believed, played float64 }{
+		"":                              {marginDB, sigmaDB, sigmaDB},
+		"--margin 4":                    {4, 0, 0}, // 0 is believed as the usual 4 dB
+		"--margin-error 7":              {marginDB, 7, 7},
+		"--margin 4 --margin-error 7":   {4, 7, 7},
+		"--beamwidth 48 --aim-error 10": {marginDB, sigmaDB, sigmaDB},
+	} {
+		e := newErrorFlags()
+		f := pflag.NewFlagSet("", pflag.ContinueOnError)
+		e.add(f, "", "")
+		if err := f.Parse(strings.Fields(flags)); err != nil {
+			t.Fatal(err)
+		}
+		promise, err := e.promised(c, s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, played := e.prior(c, promise), e.settings(c, promise)
+		near(flags+": believed", p.MarginDB, want.margin)
+		near(flags+": its error", p.MarginSigmaDB, want.believed)
+		near(flags+": played", played.MarginDB, want.margin)
+		near(flags+": its error", played.MarginErrorDB, want.played)
+	}
+
+	// Between two linear polarisations the twist is left to the belief.
+	c.satellites[0].signal.polarisation = radio.Linear
+	promise, err := newErrorFlags().promised(c, s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near("without the loss by twist", promise.MarginDB, marginDB+3.26)
+	if !newErrorFlags().prior(c, promise).TwistUnknown {
+		t.Error("the twist counts nowhere")
+	}
+	// Where too little is written down the usual margin holds.
+	c.satellites[0].signal.powerDBm = radio.Figure{}
+	if promise, err = newErrorFlags().promised(c, s); promise != nil || err != nil {
+		t.Errorf("a promise without a power: %+v, %v", promise, err)
+	}
+	near("usual", newErrorFlags().prior(c, promise).MarginDB, 6)
+}
+
+// The commands take it: 27 dB are surely heard if the beacon sends (0.95), 0 dB not.
+func TestLinkIsBelievedByCommands(t *testing.T) {
+	for args, want := range map[string]string{
+		"advise EMBERLING":                         `"audible_probability":0.95,`,
+		"advise EMBERLING --margin 0":              `"audible_probability":0.[0-8]`,
+		"rehearse EMBERLING --passes 1":            `(?s)fading 5 dB, margin 3\.2 dB\..*Margin 26\.6 dB at 1000 km`,
+		"rehearse EMBERLING --passes 1 --margin 4": `(?s)fading 5 dB\..*Margin 4 dB at 1000 km`,
+		"rehearse --passes 1":                      `Margin 6 dB at 1000 km`, // invented: nobody's link
+	} {
+		run := with(strings.Fields(args), meadow[:2]...)
+		if strings.Contains(args, "EMBERLING") {
+			run = with(with(strings.Fields(args), meadow...), "--from", "2026-11-25T20:00:00Z")
+		}
+		status, stdout, stderr := runHere(t, t.Context(), run...)
+		if status != statusDone || !regexp.MustCompile(want).MatchString(stdout) {
+			t.Errorf("%s: status %d, %s\n%s\nwant %s", args, status, stderr, stdout, want)
+		}
 	}
 }
 

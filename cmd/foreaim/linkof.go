@@ -65,12 +65,43 @@ func numberWithin(hint string, low, high float64) func(text string) (float64, er
 	}
 }
 
-// knowsLink tells whether enough is written down to say what to expect of a
-// satellite's signal.
-func (c config) knowsLink(s satellite) bool {
+// knowsLink tells whether configuration and flags say enough for what to expect of
+// a satellite's signal.
+func (c config) knowsLink(s satellite, f *linkFlags) bool {
 	known := c.signalOf(s)
-	mode := known.mode != nil || known.bandwidthHz.Known && known.decodingSNRDB.Known
-	return s.frequencyHz > 0 && known.powerDBm.Known && mode && c.beamwidth.eDeg > 0
+	_, err := known.how(f)
+	return err == nil && s.frequencyHz > 0 && (known.powerDBm.Known || f.powerDBm.given) && (c.beamwidth.eDeg > 0 || f.beamwidthDeg.given)
+}
+
+// firstLink is link with the first of the chains.
+func (c config) firstLink(s satellite, f *linkFlags) (radio.Link, error) {
+	l, err := c.link(s, f)
+	if err != nil {
+		return l, err
+	}
+	chains, err := c.chainsFor(f.chains)
+	if err != nil {
+		return l, err
+	}
+	l.Chain = chains[0]
+	if err := l.Check(); err != nil {
+		return l, wrong("", "%w", err)
+	}
+	return l, nil
+}
+
+// promised is what the link to a satellite promises before anything is heard; nil
+// where too little is known for one.
+func (c config) promised(s satellite, f *linkFlags) (*radio.Expected, error) {
+	if !c.knowsLink(s, f) {
+		return nil, nil
+	}
+	l, err := c.firstLink(s, f)
+	if err != nil {
+		return nil, err
+	}
+	promise := l.Expected()
+	return &promise, nil
 }
 
 func (c config) signalOf(s satellite) signalConfig {

@@ -83,7 +83,11 @@ func (sys system) readMatch(cmd *cobra.Command, o *options, e *errorFlags, args 
 	if m.group, err = sys.readGroup(o, c, args, reference); err != nil {
 		return m, err
 	}
-	m.error, m.ear, m.prior = e, c.ear, e.prior(c)
+	promise, err := e.promised(c, m.reference)
+	if err != nil {
+		return m, err
+	}
+	m.error, m.ear, m.prior = e, c.ear, e.prior(c, promise)
 	m.prior.Schedule, m.prior.FrequencyHz = m.reference.schedule, m.reference.frequencyHz
 	m.place, err = sys.findPlace(cmd.Context(), o, c)
 	m.prior.Site = m.site

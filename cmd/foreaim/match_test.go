@@ -110,7 +110,7 @@ func (l listening) play(t *testing.T, runs int, apartS float64) (n tally) {
 		if err := e.time.Set(fmt.Sprintf("%vs", l.lateSigmaS)); err != nil {
 			t.Fatal(err)
 		}
-		m := matching{group: group{members: sets, library: &library{sys: sys, files: sets}}, place: place{site: site}, prior: e.prior(config{}), error: e}
+		m := matching{group: group{members: sets, library: &library{sys: sys, files: sets}}, place: place{site: site}, prior: e.prior(config{}, nil), error: e}
 		m.prior.Site, m.prior.Schedule.Period, m.prior.FrequencyHz = site, 30*time.Second, 436.2e6
 		var first time.Time
 		m.marks, first = l.marks(t, rng, sets[truth], site)

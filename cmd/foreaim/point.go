@@ -84,11 +84,11 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	if err != nil {
 		return err
 	}
-	if config.Targets, err = sys.targets(p.options, c, names); err != nil {
+	if config.Targets, err = sys.targets(p.options, c, p.radio.linkFlags, names); err != nil {
 		return err
 	}
 	sys.expectLasting(&config)
-	config.Catalogue = sys.openCatalogue(p.options, c)
+	config.Catalogue = sys.openCatalogue(p.options, c, p.radio.linkFlags)
 	c.settle(&config)
 	if err := c.receive(&config, p.radio, around.ground); err != nil {
 		return err
@@ -164,7 +164,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 
 // targets are the satellites to choose from on the screen: the one that is
 // named comes first, then those of the configuration that have elements.
-func (sys system) targets(o *options, c config, names []string) ([]tui.Target, error) {
+func (sys system) targets(o *options, c config, f *linkFlags, names []string) ([]tui.Target, error) {
 	l, err := sys.openLibrary(o.elements)
 	if err != nil {
 		return nil, err
@@ -192,17 +192,23 @@ func (sys system) targets(o *options, c config, names []string) ([]tui.Target, e
 			return nil, err
 		}
 		s.history = l.history(set)
-		targets = append(targets, newTarget(s, c))
+		targets = append(targets, newTarget(s, c, f))
 	}
 	return targets, nil
 }
 
-// newTarget makes of a satellite what the screen points at.
-func newTarget(s satellite, c config) tui.Target {
+// newTarget makes of a satellite what the screen points at. Where a file that its
+// link needs can't be read, nothing is expected of its signal: the screen's view of
+// the reception says why, and pointing goes on.
+func newTarget(s satellite, c config, f *linkFlags) tui.Target {
 	set := s.orbit.Elements()
-	return tui.Target{
+	t := tui.Target{
 		Orbit: s.orbit, Name: name(set), FrequencyHz: s.frequencyHz, Schedule: s.schedule,
 		File: plain(set.File), Likely: s.likely,
 		TwistUnknown: c.signalOf(s).polarisation.TwistMatters(c.antenna.polarisation),
 	}
+	if promise, err := c.promised(s, f); err == nil && promise != nil {
+		t.MarginDB, t.MarginSigmaDB = promise.MarginDB, promise.SigmaDB
+	}
+	return t
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"foreaim/track/aim/rehearse"
+	"foreaim/track/radio"
 
 	"github.com/spf13/cobra"
 )
@@ -93,7 +94,13 @@ func (sys system) rehearsal(cmd *cobra.Command, r rehearsal, args []string) (s r
 	if err != nil {
 		return s, "", err
 	}
-	s = r.errors.settings(t.config)
+	var promise *radio.Expected
+	if !invented {
+		if promise, err = r.errors.promised(t.config, t.satellites[0]); err != nil {
+			return s, "", err
+		}
+	}
+	s = r.errors.settings(t.config, promise)
 	s.Passes, s.Seed = int(r.passes.or(uint64(s.Passes))), r.seed.or(1)
 	s.PhaseUnknown, s.Strengths = r.phaseUnknown, r.strengths
 	s.Period, s.FrequencyHz = o.period.or(s.Period), o.frequencyHz.value

@@ -78,13 +78,13 @@ func TestParseTimeError(t *testing.T) {
 // stands for the usual one.
 func TestNoErrorIsTold(t *testing.T) {
 	e := newErrorFlags()
-	if got := e.prior(config{}).MarginSigmaDB; got != 0 {
+	if got := e.prior(config{}, nil).MarginSigmaDB; got != 0 {
 		t.Errorf("%v dB where nothing is told", got)
 	}
 	if err := e.marginErrorDB.Set("0"); err != nil {
 		t.Fatal(err)
 	}
-	if got := e.prior(config{}).MarginSigmaDB; !(got > 0 && got < 0.1) {
+	if got := e.prior(config{}, nil).MarginSigmaDB; !(got > 0 && got < 0.1) {
 		t.Errorf("%v dB where none is told", got)
 	}
 }

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"math"
 	"strconv"
 	"strings"
 	"time"
 
 	"foreaim/track/aim"
 	"foreaim/track/aim/rehearse"
+	"foreaim/track/radio"
 
 	"github.com/spf13/pflag"
 )
@@ -32,7 +34,8 @@ func newErrorFlags() *errorFlags {
 func (e *errorFlags) add(f *pflag.FlagSet, usual, doubt string) {
 	f.Var(&e.time, "time-error", "the satellite is late or early by about this ("+usual+" without it)")
 	f.Var(&e.headingDeg, "heading-error", "your north is wrong by about this (20 without it)")
-	e.hearingFlags.add(f, doubt)
+	const promised = "what your [[satellite]] and [[chain]] promise, or "
+	e.hearingFlags.add(f, promised+"6", promised+doubt)
 }
 
 // hearingFlags are what decides, beside the direction, whether a burst is heard.
@@ -51,20 +54,36 @@ func newHearingFlags() hearingFlags {
 	}
 }
 
-// add adds the flags; doubt says what holds without --margin-error.
-func (e *hearingFlags) add(f *pflag.FlagSet, doubt string) {
-	f.Var(&e.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam (6 without it)")
+// add adds the flags; usual says what holds without --margin, and doubt without
+// --margin-error.
+func (e *hearingFlags) add(f *pflag.FlagSet, usual, doubt string) {
+	f.Var(&e.marginDB, "margin", "the signal against the threshold of hearing, at 1000 km and mid-beam ("+usual+" without it)")
 	f.Var(&e.marginErrorDB, "margin-error", "the margin is wrong by about this ("+doubt+" without it)")
 	f.Var(&e.widthDeg, "beamwidth", "the antenna's, between the half-power points (that of the configuration, or 50)")
 	f.Var(&e.handDeg, "aim-error", "your hand is off by about this in each hold (8 without it)")
 	f.Var(&e.fadingDB, "fading", "the signal goes up and down by about this (5 without it)")
 }
 
-// settings are the usual ones with those that were given.
-func (e *errorFlags) settings(c config) rehearse.Settings {
+// promised is what the configuration's link to a satellite promises, unless
+// --margin says it; nil where nobody says.
+func (e *errorFlags) promised(c config, s satellite) (*radio.Expected, error) {
+	if e.marginDB.given {
+		return nil, nil
+	}
+	f := newLinkFlags()
+	f.beamwidthDeg = e.widthDeg
+	return c.promised(s, f)
+}
+
+// settings are the usual ones with what a link promises (nil: nothing) and those
+// that were given.
+func (e *errorFlags) settings(c config, promise *radio.Expected) rehearse.Settings {
 	s := rehearse.Default()
 	if own := c.beamwidth.narrower(); own > 0 {
 		s.BeamwidthDeg = own
+	}
+	if promise != nil {
+		s.MarginDB, s.MarginErrorDB = math.Round(10*promise.MarginDB)/10, math.Round(10*promise.SigmaDB)/10
 	}
 	s.TimeErrorS = e.time.or(time.Duration(s.TimeErrorS * float64(time.Second))).Seconds()
 	s.HeadingErrorDeg = e.headingDeg.or(s.HeadingErrorDeg)
@@ -76,14 +95,20 @@ func (e *errorFlags) settings(c config) rehearse.Settings {
 	return s
 }
 
-// prior is what is believed of the operator and the signal.
-func (e *errorFlags) prior(c config) aim.Prior {
-	s := e.settings(c)
-	return aim.Prior{
+// prior is what is believed of the operator and the signal, of which a link
+// promises something (nil: nothing).
+func (e *errorFlags) prior(c config, promise *radio.Expected) aim.Prior {
+	s := e.settings(c, promise)
+	p := aim.Prior{
 		HeadingSigmaDeg: s.HeadingErrorDeg,
-		MarginDB:        s.MarginDB, MarginSigmaDB: told(e.marginErrorDB),
+		MarginDB:        s.MarginDB, MarginSigmaDB: s.MarginErrorDB,
 		BeamwidthDeg: s.BeamwidthDeg, HandDeg: s.AimErrorDeg, FadingDB: s.FadingDB,
+		TwistUnknown: promise != nil && promise.TwistUnknown,
 	}
+	if e.marginErrorDB.given {
+		p.MarginSigmaDB = told(e.marginErrorDB)
+	}
+	return p
 }
 
 // told is a number for what takes 0 as nothing told: a 0 that was told is next to

@@ -59,20 +59,12 @@ func (sys system) prepareComparison(cmd *cobra.Command, s *siteFlags, names []st
 	from := s.from.or(sys.now())
 	c.window = timeSpan{from, from.Add(s.span.or(usualSitesSpan))}
 	sys.warnOfAge(c.satellite, from)
-	if len(c.transmitters) == 0 && !config.knowsLink(c.satellite) && !s.link.powerDBm.given {
+	if len(c.transmitters) == 0 && !config.knowsLink(c.satellite, s.link) && !s.link.powerDBm.given {
 		return c, nil
 	}
-	link, err := config.link(c.satellite, s.link)
+	link, err := config.firstLink(c.satellite, s.link)
 	if err != nil {
 		return nil, err
-	}
-	chains, err := config.chainsFor(s.link.chains)
-	if err != nil {
-		return nil, err
-	}
-	link.Chain = chains[0]
-	if err := link.Check(); err != nil {
-		return nil, wrong("", "%w", err)
 	}
 	c.link = &link
 	return c, nil
