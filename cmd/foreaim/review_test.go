@@ -27,6 +27,7 @@ func TestReviewTellsPrograms(t *testing.T) {
 	var answer struct {
 		Passes []struct {
 			Satellite                                      string
+			FacingHow                                      string                         `json:"facing_how"`
 			Site                                           *struct{ LatitudeDeg float64 } `json:"site"`
 			Expected, Heard, Silent, Unexpected            int
 			TimeErrorLowS                                  float64 `json:"time_error_low_s"`
@@ -45,6 +46,10 @@ func TestReviewTellsPrograms(t *testing.T) {
 				Outcome string
 			}
 		}
+		Lasting []struct {
+			Cause     string
+			FacingHow string `json:"facing_how"`
+		}
 	}
 	runJSON(t, &answer, "review", earlyRecord, shiftedRecord)
 	if len(answer.Passes) != 2 {
@@ -62,6 +67,15 @@ func TestReviewTellsPrograms(t *testing.T) {
 	}
 	if len(early.Change) == 0 || early.Change[0].Cause != "elements or wrong object" || !strings.Contains(early.Change[0].Words, "early") {
 		t.Errorf("changes %+v", early.Change)
+	}
+	// The operators of these simulations found north by a landmark.
+	if how := early.FacingHow; how != "landmark" {
+		t.Errorf("north was found by %q, want a landmark", how)
+	}
+	for _, l := range answer.Lasting {
+		if want := map[string]string{"north": "landmark"}[l.Cause]; l.FacingHow != want {
+			t.Errorf("what stays of %s was found by %q, want %q", l.Cause, l.FacingHow, want)
+		}
 	}
 	if v := shifted.Verdict; v == nil || v.Odds[0].Cause != "transmitter silent or off schedule" || shifted.Unexpected < 5 {
 		t.Errorf("verdict %+v, true is a beacon off schedule", shifted.Verdict)

@@ -22,6 +22,7 @@ type reviewedJSON struct {
 	Satellite       string        `json:"satellite,omitempty"`
 	CatalogueNumber int           `json:"catalogue_number,omitempty"`
 	Site            *reviewedSite `json:"site,omitempty"`
+	FacingHow       string        `json:"facing_how,omitempty"` // in which way north was found
 	Rise            *lookJSON     `json:"rise,omitempty"`
 	Peak            *lookJSON     `json:"peak,omitempty"`
 	Set             *lookJSON     `json:"set,omitempty"`
@@ -109,6 +110,7 @@ type reviewedBurstJSON struct {
 
 type lastingJSON struct {
 	Cause                string   `json:"cause"`
+	FacingHow            string   `json:"facing_how,omitempty"` // of north
 	Satellite            string   `json:"satellite,omitempty"`
 	Outings              int      `json:"outings"`
 	Same                 bool     `json:"same"`
@@ -125,7 +127,7 @@ func newReviewAnswer(r review.Review, how disclosure) reviewAnswer {
 		answer.Passes = append(answer.Passes, newReviewed(p, how))
 	}
 	for _, l := range r.Lasting {
-		j := lastingJSON{Cause: l.Cause.String(), Satellite: l.Satellite, Outings: l.Outings, Same: l.Same, Words: l.Words}
+		j := lastingJSON{Cause: l.Cause.String(), FacingHow: l.How, Satellite: l.Satellite, Outings: l.Outings, Same: l.Same, Words: l.Words}
 		if l.Cause == review.North {
 			j.HeadingErrorDeg, j.HeadingErrorSigmaDeg = number(l.Mean, 2), number(l.Sigma, 2)
 		} else {
@@ -139,7 +141,7 @@ func newReviewAnswer(r review.Review, how disclosure) reviewAnswer {
 func newReviewed(p review.Pass, how disclosure) reviewedJSON {
 	j := reviewedJSON{
 		File: p.File, Outing: p.Outing, Demo: p.Demo, Satellite: p.Satellite, CatalogueNumber: p.CatalogueNumber,
-		Site: newReviewedSite(p.Site, how), Expected: len(p.Bursts),
+		Site: newReviewedSite(p.Site, how), FacingHow: p.FacingHow, Expected: len(p.Bursts),
 		Heard: p.Count(review.Heard), Silent: p.Count(review.Silent), NotListening: p.Count(review.NotListening),
 		Unmarked: p.Count(review.Unmarked), Unexpected: len(p.Strays),
 		Bring: p.Verdict.Bring, Missing: p.Missing, Bursts: newReviewedBursts(p.Bursts), Strays: newReviewedBursts(p.Strays),
