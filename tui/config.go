@@ -136,8 +136,11 @@ type Config struct {
 
 	// Skyline is what trees and houses hide, to begin with: more is entered on
 	// the screen, and an outing that is taken up brings its own. The zero
-	// skyline hides nothing.
-	Skyline terrain.Skyline
+	// skyline hides nothing. Hills is what the ground hides of the known Site;
+	// LookAround tells that of the sites that Reports tell. Nil: no ground is known.
+	Skyline    terrain.Skyline
+	Hills      terrain.Skyline
+	LookAround HillsSource
 
 	BeamwidthDeg    float64 // 0: 50
 	FistDeg         float64 // 0: aim.FistDeg

@@ -33,6 +33,7 @@ type model struct {
 	list          passList
 	chooser       chooser
 	outline       outline
+	hills         hills
 	help          helpPage
 
 	facing    facing
@@ -114,6 +115,7 @@ func newModel(ctx context.Context, config Config, targets []target, t theme, bel
 		silent:    config.Silent,
 		marking:   marks,
 		learning:  newLearning(config, targets),
+		hills:     startHills(config),
 		recording: newRecording(config),
 		speaking:  speaking{voice: config.Voice, tones: config.Tones, bell: bell, off: config.Silent},
 		checking:  newChecking(config),
@@ -189,6 +191,8 @@ func (m *model) update(msg tea.Msg) tea.Cmd {
 			return nil
 		}
 		cmd = m.press(button)
+	case hillsMsg:
+		m.takeHills(msg)
 	case passesMsg:
 		m.tracker.passes(msg)
 	case offMsg:
@@ -236,6 +240,8 @@ func (m *model) look() {
 	m.takeReport()
 	m.scene = makeScene(m.tracker, &m.learning, m.config.Now(), m.facing, m.report, m.silent)
 	m.lookNorth()
+	m.scene.hillsMissing = m.hills.missing
+	m.tellHills()
 	m.scene.tellHand(m.config, m.boom)
 	m.scene.tellSounds(m.config)
 	m.learning.watch(&m.scene, m.facing)
@@ -292,7 +298,7 @@ func (m *model) takeReport() {
 // work starts the searches, the plans and the user's commands that are due, off
 // the frames.
 func (m *model) work() tea.Cmd {
-	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.fellowsDue()), m.receptionDue(), guard(m.rhythmDue()), guard(m.learnDue()), guard(m.keepPlace())}
+	all := []tea.Cmd{guard(m.tracker.update(m.scene.now)), guard(m.hillsDue()), guard(m.fellowsDue()), m.receptionDue(), guard(m.rhythmDue()), guard(m.learnDue()), guard(m.keepPlace())}
 	if m.settled() {
 		for _, cmd := range m.errands.due(&m.scene) {
 			all = append(all, guard(cmd))
@@ -325,7 +331,7 @@ func (m *model) draw() {
 	case onChecks:
 		drawChecks(m.page, &m.scene, &m.checking, m.footer())
 	case onSkyline:
-		drawOutline(m.page, &m.scene, &m.outline, m.tracker.skyline.Points(), m.footer())
+		drawOutline(m.page, &m.scene, &m.outline, m.footer())
 	case onReception:
 		drawReception(m.page, &m.scene, &m.reception, m.config.Radio != nil, m.footer())
 	case onGround:

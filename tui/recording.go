@@ -44,18 +44,18 @@ type recording struct {
 	clock    gps.Clock
 	clockAt  time.Time
 	warned   []string        // that hold
-	outline  []terrain.Point // of the skyline to begin with, until it is recorded
+	outline  []terrain.Point // of the skyline, that are in the record
 	sensor   outing.SensorEntry
 	sensed   time.Time
 }
 
 func newRecording(c Config) recording {
-	r := recording{to: c.Record, start: c.Start, outline: c.Skyline.Points()}
+	r := recording{to: c.Record, start: c.Start}
 	if c.Resume != nil {
 		r.start.Continued = true
 		r.warned = slices.Clone(c.Resume.Warnings)
 		if len(c.Resume.Skyline) > 0 {
-			r.outline = nil // the record has it
+			r.outline = startLayers(c).skyline().Points()
 		}
 	}
 	return r
@@ -111,10 +111,7 @@ func (r *recording) watch(s *scene) {
 	if r.to == nil {
 		return
 	}
-	for _, p := range r.outline {
-		r.skylinePoint(s.now, p)
-	}
-	r.outline = nil
+	r.watchSkyline(s.now, s.outline)
 	r.watchReceiver(s)
 	r.watchSensor(s)
 	r.watchTarget(s)

@@ -9,6 +9,7 @@ import (
 	"foreaim/track/beacon"
 	"foreaim/track/north"
 	"foreaim/track/outing"
+	"foreaim/track/terrain"
 )
 
 // stage is what is going on, from the operator's side.
@@ -80,7 +81,9 @@ type scene struct {
 
 	// skyline is the elevation of what hides the sky at a true azimuth, both in
 	// degrees; nil where nothing does.
-	skyline func(azimuthDeg float64) float64
+	skyline      func(azimuthDeg float64) float64
+	outline      []terrain.Point // of the skyline
+	hillsMissing string          // why there are no hills in it; empty while there are
 
 	look    track.Look // now
 	lookOK  bool
@@ -148,6 +151,7 @@ func makeScene(k *tracker, l *learning, computer time.Time, facing facing, repor
 		site:            k.site,
 		facing:          facing,
 		skyline:         k.horizon.SkylineDeg,
+		outline:         k.skyline.Points(),
 		receiver:        report != nil,
 		clock:           k.clock,
 		silent:          silent,

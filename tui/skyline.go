@@ -21,21 +21,6 @@ type outline struct {
 	entered []float64 // azimuths of the points entered here, in order
 }
 
-// startSkyline is the skyline to begin with: the one of the outing that is
-// taken up, else the given one.
-func startSkyline(c Config) terrain.Skyline {
-	if c.Resume == nil || len(c.Resume.Skyline) == 0 {
-		return c.Skyline
-	}
-	var s terrain.Skyline
-	for _, p := range c.Resume.Skyline {
-		if more, err := s.Add(p.AzimuthDeg, p.ElevationDeg); err == nil { // a point that can't be is none
-			s = more
-		}
-	}
-	return s
-}
-
 // openSkyline shows the view with the cursor straight ahead.
 func (m *model) openSkyline() tea.Cmd {
 	m.showing = onSkyline
@@ -64,16 +49,15 @@ func moveOutline(right, up float64) func(m *model) tea.Cmd {
 func (m *model) setPoint() tea.Cmd {
 	o := &m.outline
 	azimuth, elevation := tidy(o.cursor.AzimuthDeg), tidy(o.cursor.ElevationDeg)
-	with, err := m.tracker.skyline.Add(azimuth, elevation)
+	with, err := m.tracker.layers.with(terrain.Point{AzimuthDeg: azimuth, ElevationDeg: elevation})
 	if err != nil {
 		m.tell(err.Error())
 		return nil
 	}
 	o.entered = append(slices.DeleteFunc(o.entered, func(a float64) bool { return a == azimuth }), azimuth)
-	m.tracker.setSkyline(with)
-	m.recording.skylinePoint(m.trueNow(), terrain.Point{AzimuthDeg: azimuth, ElevationDeg: elevation})
+	m.tracker.setLayers(with)
 	words := fmt.Sprintf("%s: %s", m.scene.azimuth(azimuth), aim.HeightWords(elevation, m.config.FistDeg))
-	if len(with.Points()) == 1 {
+	if len(m.tracker.skyline.Points()) == 1 {
 		words += ", so far all the way round"
 	}
 	m.tell(words)
@@ -83,33 +67,38 @@ func (m *model) setPoint() tea.Cmd {
 // takePoint takes away the point entered last; when none is left of those
 // entered here, the one at the cursor.
 func (m *model) takePoint() tea.Cmd {
-	o, points := &m.outline, m.tracker.skyline.Points()
+	o := &m.outline
 	azimuth := tidy(o.cursor.AzimuthDeg)
 	if n := len(o.entered); n > 0 {
 		azimuth = o.entered[n-1]
 		o.entered = o.entered[:n-1]
 	}
-	left := slices.DeleteFunc(slices.Clone(points), func(p terrain.Point) bool { return p.AzimuthDeg == azimuth })
-	if len(left) == len(points) {
+	without, found := m.tracker.layers.without(azimuth)
+	if !found {
 		m.tell("There is no point at the cursor to take away")
 		return nil
 	}
-	without, err := terrain.NewSkyline(left...)
-	if err != nil {
-		m.tell(err.Error())
-		return nil
-	}
-	m.tracker.setSkyline(without)
-	m.recording.put(m.trueNow(), outing.CheckEntry{List: outing.ListSkyline, Answer: outing.AnswerRemoved, AzimuthDeg: number(azimuth)})
+	m.tracker.setLayers(without)
 	m.tell("Taken away: the point at " + m.scene.azimuth(azimuth))
 	return nil
 }
 
-// skylinePoint records a point.
-func (r *recording) skylinePoint(at time.Time, p terrain.Point) {
-	r.put(at, outing.CheckEntry{
-		List: outing.ListSkyline, AzimuthDeg: number(p.AzimuthDeg), ElevationDeg: number(p.ElevationDeg),
-	})
+// watchSkyline records how the skyline differs from the one in the record.
+func (r *recording) watchSkyline(at time.Time, points []terrain.Point) {
+	if slices.Equal(points, r.outline) {
+		return
+	}
+	for _, p := range r.outline {
+		if !slices.ContainsFunc(points, func(q terrain.Point) bool { return q.AzimuthDeg == p.AzimuthDeg }) {
+			r.put(at, outing.CheckEntry{List: outing.ListSkyline, Answer: outing.AnswerRemoved, AzimuthDeg: number(p.AzimuthDeg)})
+		}
+	}
+	for _, p := range points {
+		if !slices.Contains(r.outline, p) {
+			r.put(at, outing.CheckEntry{List: outing.ListSkyline, AzimuthDeg: number(p.AzimuthDeg), ElevationDeg: number(p.ElevationDeg)})
+		}
+	}
+	r.outline = points
 }
 
 // markedPoints is how many points are marked in the window: those of a file with
@@ -121,8 +110,9 @@ const skylineAdvice = "The skyline goes straight from point to point, all the wa
 	"and on the horizon where the view is free. Measure with fists at arm's length, from straight ahead and up from the horizon."
 
 // drawOutline draws the view.
-func drawOutline(c *canvas, s *scene, o *outline, points []terrain.Point, footer []string) {
-	title := "Skyline: what trees and houses hide"
+func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
+	points := s.outline
+	title := "Skyline: what hides the sky"
 	c.text(1, 0, strong, c.fit(c.columns-2, fmt.Sprintf("%s (%d points)", title, len(points)), title, "Skyline"))
 	at := s.azimuth(o.cursor.AzimuthDeg)
 	height := aim.HeightWords(o.cursor.ElevationDeg, s.fistDeg)
@@ -146,6 +136,9 @@ func drawOutline(c *canvas, s *scene, o *outline, points []terrain.Point, footer
 		y += w.rows + 2
 	}
 	text := skylineAdvice
+	if s.hillsMissing != "" {
+		text = "Hills are left out: " + s.hillsMissing + ". " + text
+	}
 	if !s.facing.known {
 		text = "Set the facing first (Esc, f): fists count from straight ahead. " + text
 	}

@@ -38,7 +38,8 @@ type tracker struct {
 	site      track.Site
 	siteKnown bool
 	clock     gps.Clock
-	skyline   terrain.Skyline
+	layers    layers
+	skyline   terrain.Skyline // of layers
 	horizon   track.Horizon
 
 	generation int // of searches: answers to older questions are dropped
@@ -66,7 +67,7 @@ func newTracker(ctx context.Context, config Config, targets []target) *tracker {
 		chosen: chosenOf(config, targets),
 		site:   config.Site, siteKnown: config.SiteKnown,
 	}
-	k.setSkyline(startSkyline(config))
+	k.setLayers(startLayers(config))
 	if r := config.Resume; r != nil && r.Pass != nil && len(targets) > 0 && targets[k.chosen].is(r.Satellite()) {
 		k.wish = &track.Interval{From: r.Pass.Rise.Time.Time, To: r.Pass.Set.Time.Time}
 	}
@@ -85,12 +86,12 @@ func chosenOf(c Config, targets []target) int {
 	return min(max(c.Chosen, 0), max(len(targets)-1, 0))
 }
 
-// setSkyline takes what hides the sky: passes are to be searched anew.
-func (k *tracker) setSkyline(s terrain.Skyline) {
-	k.skyline = s
+// setLayers takes what hides the sky: passes are to be searched anew.
+func (k *tracker) setLayers(l layers) {
+	k.layers, k.skyline = l, l.skyline()
 	k.horizon = track.Horizon{MinElevationDeg: k.config.MinElevationDeg}
-	if len(s.Points()) > 0 {
-		k.horizon = s.Horizon(k.config.MinElevationDeg)
+	if len(k.skyline.Points()) > 0 {
+		k.horizon = k.skyline.Horizon(k.config.MinElevationDeg)
 	}
 	k.forget()
 }
