@@ -135,8 +135,12 @@ func runHere(t testing.TB, ctx context.Context, args ...string) (status int, std
 // runWith is runHere with variables of the environment.
 func runWith(t testing.TB, ctx context.Context, env map[string]string, args ...string) (status int, stdout, stderr string) {
 	t.Helper()
+	return runIn(ctx, t.TempDir(), env, args...)
+}
+
+// runIn is runWith where configuration and data are kept in a folder.
+func runIn(ctx context.Context, folder string, env map[string]string, args ...string) (status int, stdout, stderr string) {
 	var out, errs bytes.Buffer
-	folder := t.TempDir()
 	sys := testSystem(system{
 		stdin: strings.NewReader(""), stdout: &out, stderr: &errs, width: 80,
 		env:        func(name string) string { return env[name] },

@@ -26,12 +26,17 @@ func newManCommand(sys system) *cobra.Command {
 }
 
 // writeManual writes one page, in the man macros of roff, about the whole
-// command tree.
+// command tree and the topics of help.
 func writeManual(w io.Writer, root *cobra.Command) {
 	fmt.Fprintf(w, ".TH FOREAIM 1\n.SH NAME\nforeaim \\- %s\n", roff(root.Short))
 	fmt.Fprintf(w, ".SH SYNOPSIS\n.B foreaim\n[\\fICOMMAND\\fR] [\\fIFLAGS\\fR]\n")
 	fmt.Fprintf(w, ".SH DESCRIPTION\n%s\n.SH COMMANDS\n", roff(root.Long))
 	writeCommands(w, root)
+	for _, topic := range root.Commands() {
+		if topic.IsAdditionalHelpTopicCommand() {
+			fmt.Fprintf(w, ".SH %s\n%s\n", strings.ToUpper(topic.Name()), roff(asBlock(topic.Long)))
+		}
+	}
 	fmt.Fprint(w, `.SH EXIT STATUS
 .TP
 .B 0
@@ -70,6 +75,11 @@ func writeCommands(w io.Writer, parent *cobra.Command) {
 		}
 		writeCommands(w, cmd)
 	}
+}
+
+// asBlock indents a text, so that its lines are kept as they are.
+func asBlock(text string) string {
+	return "  " + strings.ReplaceAll(strings.TrimRight(text, "\n"), "\n", "\n  ")
 }
 
 // roff escapes text for roff and keeps its lines and indented blocks.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -61,45 +60,80 @@ func withPictures(t *testing.T, readme string) string {
 	})
 }
 
-var keys = regexp.MustCompile("(?s)<!-- keys -->\n.*?\n\n## ")
+var keys = regexp.MustCompile(`<!-- keys -->\n(\|.*\n)*`)
 
-// withKeys puts in the key table.
+// withKeys puts in the keys of the pointing view and those that work everywhere.
 func withKeys(readme string) string {
 	var b strings.Builder
-	b.WriteString("<!-- keys -->\n| where | key | what it does |\n| --- | --- | --- |\n")
+	b.WriteString("<!-- keys -->\n| key | what it does |\n| --- | --- |\n")
 	for _, k := range tui.Keys() {
-		view := k.View
-		if view == "" {
-			view = "everywhere"
+		if k.View == "pointing" || k.View == "" {
+			fmt.Fprintf(&b, "| `%s` | %s |\n", strings.Join(k.Keys, "` `"), k.Words)
 		}
-		fmt.Fprintf(&b, "| %s | `%s` | %s |\n", view, strings.Join(k.Keys, "` `"), k.Words)
 	}
-	return keys.ReplaceAllLiteralString(readme, b.String()+"\n## ")
+	return keys.ReplaceAllLiteralString(readme, b.String())
 }
 
 var console = regexp.MustCompile("(?s)```console\n(.*?)```")
 
-// withExamples puts in what the commands after each "$ " print.
+// withExamples puts in what the commands after each "$ " print, one after the
+// other in a home of their own, with the configuration that the README shows.
+// A line of "…" stands for lines that are left out.
 func withExamples(t *testing.T, readme string) string {
+	home := t.TempDir()
+	if err := os.WriteFile(filepath.Join(home, "config.toml"), []byte(exampleConfig(readme)), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	return console.ReplaceAllStringFunc(readme, func(block string) string {
-		var b strings.Builder
-		b.WriteString("```console\n")
-		for line := range strings.Lines(block) {
-			command, ok := strings.CutPrefix(line, "$ foreaim ")
-			if !ok {
-				continue
-			}
-			if b.Len() > len("```console\n") {
-				b.WriteString("\n")
-			}
-			status, stdout, stderr := runWith(t, context.Background(), map[string]string{"LC_ALL": "C.UTF-8"}, strings.Fields(command)...)
-			if status != statusDone {
-				t.Errorf("%sexit status %d", line, status)
-			}
-			b.WriteString(line + stderr + stdout)
+		examples := strings.Split(strings.TrimSuffix(block, "```"), "$ foreaim ")[1:]
+		if len(examples) == 0 {
+			t.Errorf("no command in\n%s", block)
 		}
-		return b.String() + "```"
+		for i, example := range examples {
+			command, shown, _ := strings.Cut(example, "\n")
+			status, stdout, stderr := runIn(t.Context(), home, map[string]string{"LC_ALL": "C.UTF-8"}, strings.Fields(command)...)
+			if status != statusDone {
+				t.Errorf("%s: exit status %d", command, status)
+			}
+			if whole := stderr + stdout; !tellsPartsOf(strings.TrimSpace(shown), strings.TrimSpace(whole)) {
+				shown = whole
+			}
+			examples[i] = "$ foreaim " + command + "\n" + strings.TrimSpace(shown) + "\n"
+		}
+		return "```console\n" + strings.Join(examples, "\n") + "```"
 	})
+}
+
+// tellsPartsOf returns whether a text is the whole but for the lines that "…"
+// stands for.
+func tellsPartsOf(shown, whole string) bool {
+	pattern := strings.ReplaceAll(regexp.QuoteMeta("\n"+shown+"\n"), "\n…\n", "\n(?s:.*\n)?")
+	return regexp.MustCompile("^" + pattern + "$").MatchString("\n" + whole + "\n")
+}
+
+func TestTellsPartsOf(t *testing.T) {
+	for shown, want := range map[string]bool{
+		"a\nb\nc\nd":       true,
+		"a\n…\nd":          true,
+		"a\n…\nc\nd":       true,
+		"a\nb\n…":          true,
+		"a\n…\nc\n…":       true,
+		"a\n…\nc\n…\nb\nd": false,
+		"a\nb\nc":          false,
+		"a\n…\nc":          false,
+		"b\n…\nd":          false,
+		"a\n…\ne\n…":       false,
+		"a\n…\nb\nd":       false,
+		"a\n…\nc\n…\nb\n…": false,
+		"a\n…\nb\n…\nc\nd": true,
+		"a\n…\nb c\nd":     false,
+		"a\nb\nc\nd\ne":    false,
+		"a\nb\nc\nd\n…\ne": false,
+	} {
+		if got := tellsPartsOf(shown, "a\nb\nc\nd"); got != want {
+			t.Errorf("%q: %v, want %v", shown, got, want)
+		}
+	}
 }
 
 // The commands that the README tells to set up with are those that are tested.
@@ -126,41 +160,28 @@ func TestReadmeSetsUp(t *testing.T) {
 
 var configuration = regexp.MustCompile("(?s)```toml\n(.*?)```")
 
-// The configurations that the README shows are accepted, and show every key.
+// exampleConfig is the configuration of the README's outing.
+func exampleConfig(readme string) string {
+	for _, found := range configuration.FindAllStringSubmatch(readme, -1) {
+		if strings.Contains(found[1], "[site]") {
+			return found[1]
+		}
+	}
+	return ""
+}
+
+// The configurations that the README shows are accepted.
 func TestReadmeConfigurationIsRead(t *testing.T) {
 	readme, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	found := configuration.FindAllSubmatch(readme, -1)
-	if found == nil {
-		t.Fatal("README.md shows no configuration")
+	if c, err := parseConfig("README.md", []byte(exampleConfig(string(readme)))); err != nil || c.site == nil {
+		t.Errorf("a site and no error wanted, got %v, %v", c.site, err)
 	}
-	var whole string
-	for _, f := range found {
-		c, err := parseConfig("README.md", f[1])
-		if err != nil {
+	for _, found := range configuration.FindAllSubmatch(readme, -1) {
+		if _, err := parseConfig("README.md", found[1]); err != nil {
 			t.Error(err)
-		}
-		if c.site != nil {
-			whole = string(f[1])
-		}
-	}
-	for name, table := range tablesOf(reflect.TypeFor[configFile]()) {
-		_, keys, ok := strings.Cut(whole, "["+name+"]")
-		if !ok {
-			t.Errorf("README.md shows no [%s]", name)
-			continue
-		}
-		for _, field := range reflect.VisibleFields(table) {
-			key := field.Tag.Get("toml")
-			if _, isTable := fieldOf(table, key); isTable || key == "" {
-				continue
-			}
-			// The two planes of a beam are for whoever looks for them.
-			if !strings.Contains(keys, "\n"+key+" = ") && !strings.HasPrefix(key, "beamwidth_") {
-				t.Errorf("README.md shows no %s in [%s]", key, name)
-			}
 		}
 	}
 }

@@ -35,8 +35,8 @@ func newReviewCommand(sys system) *cobra.Command {
 		Long: `Tell from the record of an outing what was expected and what was heard, where
 the antenna was held and where the satellite was, what is known of the errors by
 now, what was probably wrong, and what to change next time. Without LOG it is
-the newest record. Of several records, in a file each or in one, it also tells what
-stays from one to the other.
+the newest record. Of several records, in a file each or in one, it also tells
+what stays from one to the other.
 
 The odds are of eight causes; two may be at work at once, so they may add up to
 more than 100 %. A record that says too little gives no verdict.

@@ -72,6 +72,8 @@ Every command prints a table for people or, with --json, fields for programs.`,
 		newCompletionCommand(sys),
 		newManCommand(sys),
 		newVersionCommand(sys),
+		newConfigTopic(),
+		newFilesTopic(),
 	)
 	return root
 }
