@@ -139,7 +139,7 @@ type Config struct {
 	// skyline hides nothing. Hills is what the ground hides of the known Site;
 	// LookAround tells that of the sites that Reports tell. Nil: no ground is known.
 	Skyline    terrain.Skyline
-	Hills      terrain.Skyline
+	Hills      Hills
 	LookAround HillsSource
 
 	BeamwidthDeg    float64 // 0: 50

@@ -49,6 +49,9 @@ func startHills(c Config) (h hills) {
 	switch {
 	case c.SiteKnown:
 		h.from = &c.Site
+		if c.Hills.Note != "" {
+			h.news, h.brief = hillsNews(c.Hills)
+		}
 	case r != nil && len(r.Skyline) > 0 && r.Fix != nil && r.Fix.LatitudeDeg.Known && r.Fix.LongitudeDeg.Known:
 		h.from = &track.Site{LatitudeDeg: r.Fix.LatitudeDeg.Value, LongitudeDeg: r.Fix.LongitudeDeg.Value}
 	}

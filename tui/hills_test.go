@@ -166,13 +166,16 @@ func TestHillsAreMissing(t *testing.T) {
 // looks again from there.
 func TestHillsAreKnown(t *testing.T) {
 	given := picture(t, stories["before"], 80, 24, func(c *Config) {
-		c.Hills, c.Skyline = valley(t, 20), trees()
+		c.Hills, c.Skyline = Hills{Skyline: valley(t, 20), Note: "9 % of the ground unknown"}, trees()
 		c.LookAround = func(context.Context, track.Site) (Hills, error) { panic("looked again") }
 	})
 	for azimuth, want := range map[float64]float64{10: 2, 110: 45, 220: 28, 280: 14} { // of either the higher
 		if got := given.tracker.skyline.ElevationDeg(azimuth); got != want {
 			t.Errorf("at %v° it is %v°, want %v°", azimuth, got, want)
 		}
+	}
+	if !strings.Contains(given.page.plain(), "Hills in the skyline: up to 20° in the south; 9 % of the ground unknown") {
+		t.Errorf("it isn't told that not all ground is known:\n%s", given.page.plain())
 	}
 	state := outing.State{
 		Fix:     &outing.FixEntry{LatitudeDeg: number(meadow.LatitudeDeg), LongitudeDeg: number(meadow.LongitudeDeg)},

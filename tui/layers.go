@@ -20,7 +20,7 @@ type layers struct {
 // brings, hills and all, else what is given.
 func startLayers(c Config) layers {
 	if c.Resume == nil || len(c.Resume.Skyline) == 0 {
-		return layers{hills: c.Hills, byHand: c.Skyline}
+		return layers{hills: c.Hills.Skyline, byHand: c.Skyline}
 	}
 	var l layers
 	for _, p := range c.Resume.Skyline {

@@ -5,7 +5,6 @@ import (
 	"strconv"
 	"time"
 
-	"foreaim/track"
 	"foreaim/track/elements"
 	"foreaim/tui"
 
@@ -112,8 +111,11 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		ahead := here.now.Sub(sys.now())
 		config.Now = func() time.Time { return sys.now().Add(ahead) }
 		config.Site, config.SiteKnown = here.site, true
-		if config.Skyline, err = sys.screenSkyline(ctx, around, &config.Site); err != nil {
+		if err := sys.hideSky(ctx, around, &config); err != nil {
 			return err
+		}
+		if config.Hills.Note != "" {
+			sys.warn("%s: it hides nothing", config.Hills.Note)
 		}
 		_, err = fmt.Fprint(sys.stdout, tui.Picture(config, sys.width))
 		return err
@@ -127,11 +129,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 	case c.gpsSource == "":
 		return noSite()
 	}
-	var stand *track.Site
-	if config.SiteKnown {
-		stand = &config.Site
-	}
-	if config.Skyline, err = sys.screenSkyline(ctx, around, stand); err != nil {
+	if err := sys.hideSky(ctx, around, &config); err != nil {
 		return err
 	}
 	if p.sensor != "" {

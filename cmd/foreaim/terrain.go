@@ -3,11 +3,13 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"os"
 
 	"foreaim/track"
 	"foreaim/track/terrain"
+	"foreaim/tui"
 
 	"github.com/spf13/pflag"
 )
@@ -153,10 +155,10 @@ func (sys system) see(ctx context.Context, around surround, site track.Site) (si
 	}
 	p, err := sys.lookAround(ctx, around.ground, site)
 	if err != nil {
-		return sight{}, around.ground.problem(err, around.ground.files.folder)
+		return sight{}, err
 	}
-	if share := p.UnknownShare(); share > 0.005 {
-		sys.warn("the height of %.0f %% of the ground within %.0f km is not known: it hides nothing", 100*share, p.ReachKm)
+	if unknown := sayUnknown(p); unknown != "" {
+		sys.warn("%s within %.0f km: it hides nothing", unknown, p.ReachKm)
 	}
 	skyline := p.Skyline()
 	if around.byHand != nil {
@@ -165,30 +167,38 @@ func (sys system) see(ctx context.Context, around surround, site track.Site) (si
 	return sight{&skyline, &p, around.ground}, nil
 }
 
-// thinDeg is how far the skyline of the screen, which is put into the record point
+// sayUnknown says how much of the ground around has no known height; empty where
+// that is too little to matter.
+func sayUnknown(p terrain.Panorama) string {
+	share := p.UnknownShare()
+	if share <= 0.005 {
+		return ""
+	}
+	return fmt.Sprintf("%.0f %% of the ground unknown", 100*share)
+}
+
+// thinDeg is how far the hills of the screen, which are put into the record point
 // by point, may be off: a fortieth of a fist.
 const thinDeg = 0.25
 
-// screenSkyline is the skyline that the screen begins with, of few points. Without
-// a site the ground can't be looked at.
-func (sys system) screenSkyline(ctx context.Context, around surround, site *track.Site) (terrain.Skyline, error) {
-	var all sight
-	var err error
-	if site != nil {
-		all, err = sys.see(ctx, around, *site)
-	} else {
-		all.skyline = around.byHand
-		if around.ground != nil {
-			sys.warn("hills are left out of the skyline: the place isn't known before the receiver tells it; add --site, or [site] in the configuration")
-		}
+// hideSky gives the screen what hides the sky: what was written down, and the hills
+// as seen from the known site. Where that isn't known, or moves, the screen looks
+// at the hills itself.
+func (sys system) hideSky(ctx context.Context, around surround, screen *tui.Config) (err error) {
+	if around.byHand != nil {
+		screen.Skyline = *around.byHand
 	}
-	switch {
-	case err != nil || all.skyline == nil:
-		return terrain.Skyline{}, err
-	case all.ground == nil:
-		return *all.skyline, nil
+	if around.ground == nil {
+		return nil
 	}
-	return all.skyline.Thin(thinDeg), nil
+	screen.LookAround = func(ctx context.Context, site track.Site) (tui.Hills, error) {
+		p, err := sys.lookAround(ctx, around.ground, site)
+		return tui.Hills{Skyline: p.Skyline().Thin(thinDeg), Note: sayUnknown(p)}, err
+	}
+	if screen.SiteKnown {
+		screen.Hills, err = screen.LookAround(ctx, screen.Site)
+	}
+	return err
 }
 
 // standAt is where the skyline of a site is worked out: to a ten-thousandth of a

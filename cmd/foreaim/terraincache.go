@@ -100,7 +100,7 @@ func (sys system) lookAround(ctx context.Context, g *ground, site track.Site) (t
 	before := g.files.stamp(nil)
 	p, err := terrain.LookAround(ctx, g, at, g.antennaM, terrain.View{})
 	if err != nil {
-		return p, err
+		return terrain.Panorama{}, g.problem(err, g.files.folder)
 	}
 	tiles := g.files.used()
 	if stamp := g.files.stamp(tiles); file != "" && before != "" && strings.HasPrefix(stamp, before) {
