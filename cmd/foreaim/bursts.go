@@ -187,6 +187,7 @@ Expect %s bursts; the wait for one is %s at most, so hold that long.
 	}
 	day, sayTime := sys.clockColumn(times)
 	rows := newTable(">burst", day, "UTC", ">true", ">magnetic", ">elevation", ">range km", ">receive MHz", "time", "in sight")
+	rows.spare = []string{">range km", "UTC"}
 	for _, b := range bursts {
 		receive, uncertainty, hidden := "", "", ""
 		if pass.IsHidden(b.Time) {

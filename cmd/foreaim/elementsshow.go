@@ -111,17 +111,20 @@ func (sys system) showObject(o *options, l *library, set elements.Set) error {
 	}
 	about := []string{title(set)}
 	if set.Designator != "" {
-		about[0] += ", " + plain(set.Designator)
+		about[0] += ", " + set.Designator
 	}
 	about = append(about, sys.sayElements(set, now))
 	if err != nil {
-		about = append(about, plain(err.Error()))
+		about = append(about, err.Error())
 	} else {
-		words := likely.Words()
-		about = append(about, sentence(words))
+		about = append(about, sentence(likely.Words()))
 	}
 	about = append(about, sayLosses(set))
-	_, err = fmt.Fprintf(sys.stdout, "%s\n\n%s%s", strings.Join(about, "\n"), historyTable(history, now), sayMore(len(history)))
+	text := ""
+	for _, one := range about {
+		text += item("", one)
+	}
+	_, err = fmt.Fprintf(sys.stdout, "%s\n%s%s", text, historyTable(history, now), sayMore(len(history)))
 	return err
 }
 
@@ -130,11 +133,11 @@ func sayLosses(set elements.Set) string {
 	losses, err := set.TLELosses()
 	switch {
 	case err != nil:
-		return "It does not fit a two-line set: " + plain(err.Error()) + "."
+		return "It does not fit a two-line set: " + err.Error() + "."
 	case len(losses) == 0:
 		return "A two-line set holds all of it."
 	}
-	return "A two-line set would lose: " + plain(strings.Join(losses, "; ")) + "."
+	return "A two-line set would lose: " + strings.Join(losses, "; ") + "."
 }
 
 func historyTable(sets []elements.Set, now time.Time) *table {

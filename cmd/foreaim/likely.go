@@ -52,6 +52,5 @@ func (sys system) sayPass(site track.Site, p passOf) string {
 
 // sayLikely says in two lines how old the elements are and how late or early that may make the object.
 func (sys system) sayLikely(s satellite, at time.Time) string {
-	text := s.likely(at).Words()
-	return sys.sayElements(s.orbit.Elements(), at) + "\n" + sentence(text)
+	return sys.sayElements(s.orbit.Elements(), at) + "\n" + sentence(s.likely(at).Words())
 }

@@ -26,15 +26,15 @@ func (sys system) printReception(t task, r reception) error {
 	fmt.Fprintf(&b, "%s over %s\n%s\n\n", title(s.orbit.Elements()), sayPlace(t.site), when)
 	b.WriteString(item("beacon   ", fmt.Sprintf("%s MHz, %s dBm, antenna %s dBi towards you, polarisation %s; %s, %.0f Hz wide",
 		sayMHz(link.FrequencyHz), link.PowerDBm, link.SatelliteGainDBi, orUnknown(link.SatellitePolarisation), link.Mode.Name, link.Mode.BandwidthHz)))
-	fmt.Fprintf(&b, "antenna  %s dBi, polarisation %s; lost by polarisation: %s dB\n",
-		link.Antenna.WantedDBi(link.MHz(), 0), orUnknown(link.Antenna.Polarisation), link.SatellitePolarisation.LossDB(link.Antenna.Polarisation))
+	b.WriteString(item("antenna  ", fmt.Sprintf("%s dBi, polarisation %s; lost by polarisation: %s dB",
+		link.Antenna.WantedDBi(link.MHz(), 0), orUnknown(link.Antenna.Polarisation), link.SatellitePolarisation.LossDB(link.Antenna.Polarisation))))
 	fmt.Fprintf(&b, "noise    environment %s\n", orUnknown(link.Environment))
-	fmt.Fprintf(&b, "needed   %s dB over the noise to hear it or see it, %s dB to decode it\n\n", link.Mode.HearingSNRDB, link.Mode.DecodingSNRDB)
+	b.WriteString(item("needed   ", fmt.Sprintf("%s dB over the noise to hear it or see it, %s dB to decode it", link.Mode.HearingSNRDB, link.Mode.DecodingSNRDB)) + "\n")
 	for i, c := range r.chains {
 		cascade := c.link.Chain.Cascade(link.MHz())
-		fmt.Fprintf(&b, "%s  %s: noise figure %s dB, input intercept %s dBm\n", letter(i), plain(c.link.Chain.Name), cascade.NoiseFigureDB, cascade.InputIP3DBm)
+		b.WriteString(item(letter(i)+"  ", fmt.Sprintf("%s: noise figure %s dB, input intercept %s dBm", c.link.Chain.Name, cascade.NoiseFigureDB, cascade.InputIP3DBm)))
 	}
-	b.WriteString("\nMargin for hearing, dB: " + r.plotWords() + " Below 0 nothing is heard.\n\n")
+	b.WriteString("\n" + item("", "Margin for hearing, dB: "+r.plotWords()+" Below 0 nothing is heard.") + "\n")
 	b.WriteString(r.plot(sys))
 	b.WriteString("\n" + sys.marginTable(r) + "\n")
 	for i, c := range r.chains {
@@ -69,12 +69,14 @@ func (sys system) marginTable(r reception) string {
 	day, sayTime := sys.clockColumn(times)
 	headings := []string{">burst", day, "UTC", ">true", ">elevation", ">range km", ">path dB", ">comes in dBm"}
 	for i := range r.chains {
-		headings = append(headings, ">"+letter(i)+": hear", ">decode")
+		chain := ">" + letter(i) + ": "
+		headings = append(headings, chain+"hear", chain+"decode")
 		if r.incoming != nil {
-			headings = append(headings, ">noise up")
+			headings = append(headings, chain+"noise up")
 		}
 	}
 	rows := newTable(headings...)
+	rows.spare, rows.keys = []string{"UTC", ">path dB", ">range km"}, 2 // which burst, when
 	for i, s := range r.samples {
 		if r.hasBursts && !s.known {
 			continue
@@ -126,12 +128,13 @@ func (c received) sayTransmitters(letter string, inFull bool, r reception) strin
 		return b.String() + "\n"
 	}
 	rows := newTable("transmitter", "MHz", ">true", ">km", ">up", ">at the port dBm", "what it does")
+	rows.wraps = true
 	for _, s := range radio.NewSurroundings(c.link, r.incoming).Severities(where) {
 		rows.add(s.Name, strings.TrimSuffix(s.Band(), " MHz"), sayTrue(s.BearingDeg), fmt.Sprintf("%.1f", s.DistanceKm), sayElevation(s.ElevationDeg), s.PortDBm.String(), s.Words)
 	}
 	b.WriteString("\n" + rows.String() + "\n")
 	for _, l := range now.Stages {
-		fmt.Fprintf(&b, "%s: %s dBm in all, headroom %s dB: %s\n", l.Name, l.TotalDBm, l.HeadroomDB, l.Words())
+		b.WriteString(item("", fmt.Sprintf("%s: %s dBm in all, headroom %s dB: %s", l.Name, l.TotalDBm, l.HeadroomDB, l.Words())))
 	}
 	if !now.Directed {
 		b.WriteString(item("", "The antenna's gain at these frequencies isn't known in any direction, so nothing here depends on where it points."))

@@ -91,6 +91,7 @@ func (sys system) look(t task, o *options, times []time.Time) error {
 	answers := make([]lookAnswer, 0, len(times))
 	day, sayTime := sys.clockColumn(times)
 	rows := newTable(day, "UTC", ">true", ">magnetic", ">elevation", ">range km", ">km/s", ">receive MHz", "above", ">height km", "light")
+	rows.spare = []string{">height km", "light", "above", "UTC"}
 	for _, at := range times {
 		look, err := s.orbit.Look(t.site, at)
 		if err != nil {
@@ -142,7 +143,7 @@ func (sys system) lookRow(at string, s satellite, c compass, look track.Look, gr
 		at, sys.utcBeside(look.Time),
 		sayTrue(look.AzimuthDeg), c.sayMagnetic(look.AzimuthDeg), sayElevation(look.ElevationDeg),
 		fmt.Sprintf("%.0f", look.RangeKm), fmt.Sprintf("%+.3f", look.RangeRateKmS), receive,
-		degrees(ground.LatitudeDeg, 1, "N", "S") + " " + degrees(ground.LongitudeDeg, 1, "E", "W"), fmt.Sprintf("%.0f", ground.AltitudeKm), light,
+		degrees(ground.LatitudeDeg, 0, "N", "S") + " " + degrees(ground.LongitudeDeg, 0, "E", "W"), fmt.Sprintf("%.0f", ground.AltitudeKm), light,
 	}
 }
 

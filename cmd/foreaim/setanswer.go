@@ -6,6 +6,8 @@ import (
 
 	"foreaim/track"
 	"foreaim/track/elements"
+
+	"github.com/charmbracelet/x/ansi"
 )
 
 // maxLikely is how many sets are listed with their likely error: it takes up to
@@ -48,6 +50,7 @@ func (sys system) printSets(o *options, l *library, sets []elements.Set) error {
 	now := sys.now()
 	answers := make([]setAnswer, 0, len(sets))
 	rows := newTable("satellite", ">number", "epoch (UTC)", ">days old", ">give or take", ">rev/day", ">inclination", ">eccentricity", "format", "place")
+	rows.spare = []string{">eccentricity", "format", ">inclination", ">rev/day", "place"}
 	if len(sets) > maxLikely {
 		sys.note("of more than %d sets the likely error is left out; --only TEXT lists fewer", maxLikely)
 	}
@@ -75,12 +78,21 @@ func (sys system) printSets(o *options, l *library, sets []elements.Set) error {
 	return err
 }
 
+// mostPlace is how many columns a place has at most; of a longer one the end is
+// said.
+const mostPlace = 28
+
 // place says where a set was read; nothing of the store, which is one place.
 func (l *library) place(s elements.Set) string {
 	if l.store != nil {
 		return ""
 	}
-	return fmt.Sprintf("%s:%d", s.File, s.Line)
+	place := fmt.Sprintf("%s:%d", s.File, s.Line)
+	const cut = "..."
+	if over := ansi.StringWidth(place) - mostPlace; over > 0 {
+		place = ansi.TruncateLeft(place, over+len(cut), cut)
+	}
+	return place
 }
 
 // sayLate says a likely time error in a cell of a table: "0.4 s", "12 s", "3 min".

@@ -46,6 +46,65 @@ func TestTableCloserTogether(t *testing.T) {
 	}
 }
 
+// A table that is too wide loses what it can spare, one column after the other,
+// and says so; then it is parted, between groups of columns only.
+func TestTableTooWide(t *testing.T) {
+	for _, c := range []struct {
+		wide  int    // the columns of each of two big ones
+		heads string // the headings of all parts
+		gone  string
+	}{
+		{31, "no a b c a: one b: one", ""},
+		{35, "no a b c a: one b: one", ""},
+		{36, "no a c a: one b: one", "b"},
+		{37, "no c a: one b: one", "b, a"},
+		{38, "no a: one b: one", "b, a, c"},
+		{39, "no a: one | no b: one", "b, a, c"},
+		{74, "no a: one | no b: one", "b, a, c"},
+	} {
+		big := strings.Repeat("z", c.wide)
+		rows := newTable(">no", "a", "b", "c", "a: one", "b: one", "b: two")
+		rows.spare, rows.keys = []string{"b", "a", "c"}, 1
+		rows.add("1", "w", "x", "y", big, big, "")
+		got := rows.String()
+		var heads []string
+		for line := range strings.Lines(got) {
+			if len(line) > screenWidth+1 {
+				t.Errorf("%d wide: %d columns: %s", c.wide, len(line), line)
+			}
+			if strings.HasPrefix(line, "no") {
+				heads = append(heads, strings.Join(strings.Fields(line), " "))
+			}
+		}
+		_, gone, _ := strings.Cut(got, "Left out to fit: ")
+		if gone = strings.TrimSuffix(gone, "; --json has them.\n"); strings.Join(heads, " | ") != c.heads || gone != c.gone {
+			t.Errorf("%d wide: want %q, without %q, got\n%s", c.wide, c.heads, c.gone, got)
+		}
+	}
+	rows := newTable(">no", "a: one", "b: one", "b: two")
+	rows.keys = 1
+	rows.add("1", strings.Repeat("x", 30), strings.Repeat("y", 30), strings.Repeat("z", 30))
+	want := "no  a: one\n 1  " + strings.Repeat("x", 30) + "\n\nno  b: one                          b: two\n 1  " +
+		strings.Repeat("y", 30) + "  " + strings.Repeat("z", 30) + "\n"
+	if got := rows.String(); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
+// Words of a last column go on below where there is no room.
+func TestTableWraps(t *testing.T) {
+	rows := newTable(">no", "name", "words")
+	rows.wraps = true
+	rows.add("1", strings.Repeat("x", 50), "twenty columns long, and more of them than fit")
+	rows.add("2", "short", "few")
+	blank := strings.Repeat(" ", 56)
+	want := "no  name" + blank[8:] + "words\n 1  " + strings.Repeat("x", 50) + "  twenty columns long, and\n" +
+		blank + "more of them than fit\n 2  short" + blank[9:] + "few\n"
+	if got := rows.String(); got != want {
+		t.Errorf("got\n%s\nwant\n%s", got, want)
+	}
+}
+
 func TestRiseColumn(t *testing.T) {
 	at := func(text string) passOf { return passOf{Pass: track.Pass{Rise: track.Look{Time: mustTime(text)}}} }
 	passes := []passOf{at("2026-11-25T23:30:00Z"), at("2026-11-26T12:00:00Z")}

@@ -1,0 +1,54 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/charmbracelet/x/ansi"
+)
+
+// Whatever a table is asked for, it fits the usual terminal: with every column
+// that there can be, in a zone with a day line, with long names and paths.
+func TestTablesFitATerminal(t *testing.T) {
+	folder := filepath.Join(t.TempDir(), strings.Repeat("folder", 8))
+	if err := os.Mkdir(folder, 0o777); err != nil {
+		t.Fatal(err)
+	}
+	lines, err := os.ReadFile("../../testdata/outing/launch.tle")
+	if err != nil {
+		t.Fatal(err)
+	}
+	long := filepath.Join(folder, "launch.tle")
+	if err := os.WriteFile(long, []byte(strings.ReplaceAll(string(lines), "TIDELARK\n", "TIDELARK WITH A LONG NAME\n")), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	beacon := []string{"--period", "30s", "--first", "2026-11-25T16:00:10Z", "--frequency", "436.215M"}
+	late := []string{"--from", "2026-11-25T22:59:00Z", "--for", "1d"} // from one local day to the next
+	for _, args := range [][]string{
+		with(emberling, "look"),
+		with(emberling, "look", "--frequency", "436.215M"),
+		with(with(emberling, "look", "--frequency", "436.215M", "--every", "6h"), late...),
+		with(with(emberling, "bursts"), beacon...),
+		with(with(with(emberling, "bursts"), beacon...), late...),
+		with(meadow, "link", "EMBERLING"),
+		with(meadow, "link", "TIDELARK"),
+		with(meadow, "link", "TIDELARK", "--chain", "meadow"),
+		with(with(meadow, "link", "EMBERLING"), late...),
+		{"elements", "list", long},
+		{"elements", "list", "../../testdata/outing/launch.tle"},
+		{"elements", "show", "--elements", long, "tidelark"},
+		{"gps", "--list"},
+	} {
+		status, stdout, stderr := runHere(t, t.Context(), args...)
+		if status != statusDone || strings.Count(stdout, "\n") < 2 {
+			t.Errorf("%v: status %d, %s%s", args, status, stdout, stderr)
+		}
+		for line := range strings.Lines(stdout) {
+			if line = strings.TrimRight(line, "\n"); ansi.StringWidth(line) > screenWidth {
+				t.Errorf("%v: %d columns: %s", args, ansi.StringWidth(line), line)
+			}
+		}
+	}
+}
