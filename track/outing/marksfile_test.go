@@ -9,7 +9,8 @@ import (
 	"testing"
 	"testing/iotest"
 	"time"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -111,16 +112,17 @@ func FuzzReadMarks(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		marks, err := ReadMarks(strings.NewReader(text), "f")
 		if err != nil {
-			if strings.ContainsFunc(err.Error(), unicode.IsControl) || marks != nil {
-				t.Fatalf("%v, %q", marks, err)
+			if marks != nil {
+				t.Errorf("%v beside %v", marks, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		var b bytes.Buffer
 		if err := WriteMarks(&b, marks); err != nil {
 			t.Fatal(err)
 		}
-		if strings.ContainsFunc(strings.ReplaceAll(b.String(), "\n", ""), func(r rune) bool { return !unicode.IsPrint(r) }) {
+		if !testtable.Printable(strings.ReplaceAll(b.String(), "\n", "")) {
 			t.Fatalf("written %q", b.String())
 		}
 		back, err := ReadMarks(bytes.NewReader(b.Bytes()), "f")

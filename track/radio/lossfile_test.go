@@ -6,7 +6,8 @@ import (
 	"math"
 	"strings"
 	"testing"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -66,9 +67,10 @@ func FuzzReadLossTable(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		table, err := ReadLossTable(strings.NewReader(text), "f.csv")
 		if err != nil {
-			if table != nil || strings.ContainsFunc(err.Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
-				t.Errorf("%v, %q", table, err)
+			if table != nil {
+				t.Errorf("%v beside %v", table, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		var b strings.Builder

@@ -5,7 +5,8 @@ import (
 	"fmt"
 	"strings"
 	"testing"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -66,9 +67,10 @@ func FuzzReadPattern(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		p, err := ReadPattern(strings.NewReader(text), "p.csv")
 		if err != nil {
-			if p != nil || strings.ContainsFunc(err.Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
-				t.Errorf("%v, %q", p, err)
+			if p != nil {
+				t.Errorf("%v beside %v", p, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		var b strings.Builder

@@ -7,7 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -106,9 +107,10 @@ func FuzzReadSeen(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		seen, err := ReadSeen(strings.NewReader(text), "s.csv")
 		if err != nil {
-			if len(seen.Peaks)+len(seen.Sweeps) > 0 || strings.ContainsFunc(err.Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
-				t.Errorf("%v, %q", seen, err)
+			if len(seen.Peaks)+len(seen.Sweeps) > 0 {
+				t.Errorf("%v beside %v", seen, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		for _, s := range seen.Sweeps {

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"unicode"
 	"unicode/utf8"
 
+	"foreaim/track/internal/testtable"
 	"foreaim/track/radio/internal/invent"
 )
 
@@ -165,7 +165,7 @@ func TestSurveyLines(t *testing.T) {
 		s := surveyed(t, a, csv)
 		lines := s.Lines()
 		for _, line := range lines {
-			if utf8.RuneCountInString(line) > lineColumns || strings.ContainsFunc(line, func(r rune) bool { return !unicode.IsPrint(r) }) || strings.Contains(line, "NaN") {
+			if utf8.RuneCountInString(line) > lineColumns || !testtable.Printable(line) || strings.Contains(line, "NaN") {
 				t.Errorf("%q", line)
 			}
 		}

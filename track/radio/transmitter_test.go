@@ -7,9 +7,9 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"unicode"
 
 	"foreaim/track"
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -59,16 +59,17 @@ func FuzzReadTransmitters(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		all, err := ReadTransmitters(strings.NewReader(text), "t.csv")
 		if err != nil {
-			if all != nil || strings.ContainsFunc(err.Error(), func(r rune) bool { return !unicode.IsPrint(r) }) {
-				t.Errorf("%v, %q", all, err)
+			if all != nil {
+				t.Errorf("%v beside %v", all, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		var b strings.Builder
 		w := csv.NewWriter(&b)
 		_ = w.Write(transmitterColumns) // a Builder never fails
 		for _, x := range all {
-			if x.Name == "" || !(x.LowMHz <= x.HighMHz) || strings.ContainsFunc(x.Name, func(r rune) bool { return !unicode.IsPrint(r) }) {
+			if x.Name == "" || !(x.LowMHz <= x.HighMHz) || !testtable.Printable(x.Name) {
 				t.Fatalf("%+v", x)
 			}
 			cells := []string{x.Name}

@@ -6,7 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -42,10 +43,10 @@ func FuzzReadCandidates(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		all, err := ReadCandidates(strings.NewReader(text), "f")
 		if err != nil {
-			var fault *FileError
-			if all != nil || errors.As(err, &fault) && (fault.Line < 1 || fault.Column < 1) || strings.ContainsFunc(err.Error(), unicode.IsControl) {
-				t.Errorf("%v, %v", all, err)
+			if all != nil {
+				t.Errorf("%v beside %v", all, err)
 			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		var b strings.Builder
@@ -53,7 +54,7 @@ func FuzzReadCandidates(f *testing.F) {
 		_ = w.Write([]string{"latitude_deg", "longitude_deg", "antenna_m", "name"}) // a Builder never fails
 		number := func(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 		for _, c := range all {
-			if c.check() != nil || !(c.AntennaM >= 0 && c.AntennaM <= 1000) || c.Name == "" || strings.ContainsFunc(c.Name, unicode.IsControl) {
+			if c.check() != nil || !(c.AntennaM >= 0 && c.AntennaM <= 1000) || c.Name == "" || !testtable.Printable(c.Name) {
 				t.Fatalf("%+v", c)
 			}
 			_ = w.Write([]string{number(c.LatitudeDeg), number(c.LongitudeDeg), number(c.AntennaM), c.Name})

@@ -12,7 +12,8 @@ import (
 	"strings"
 	"testing"
 	"testing/fstest"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 )
 
 // sayable fails on an error that is not a tile's, or can't be shown.
@@ -24,10 +25,8 @@ func sayable(t *testing.T, err error) {
 	if !errors.As(err, new(*TileError)) && !errors.As(err, new(*VoidError)) || !strings.Contains(err.Error(), "N58E014") {
 		t.Fatalf("%T %v", err, err)
 	}
-	for _, r := range err.Error() {
-		if !unicode.IsPrint(r) {
-			t.Fatalf("%q", err.Error())
-		}
+	if !testtable.Printable(err.Error()) {
+		t.Fatalf("%q", err.Error())
 	}
 }
 

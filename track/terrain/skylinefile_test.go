@@ -7,7 +7,8 @@ import (
 	"strings"
 	"testing"
 	"testing/iotest"
-	"unicode"
+
+	"foreaim/track/internal/testtable"
 
 	"github.com/google/go-cmp/cmp"
 )
@@ -88,15 +89,7 @@ func FuzzReadSkyline(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		s, err := ReadSkyline(strings.NewReader(text), "s.csv", 10)
 		if err != nil {
-			var fault *FileError
-			if !errors.As(err, &fault) || fault.Line < 1 || fault.Column < 1 {
-				t.Errorf("%v has no place", err)
-			}
-			for _, r := range err.Error() + fault.Hint() {
-				if unicode.IsControl(r) {
-					t.Fatalf("%q has a control character", err)
-				}
-			}
+			testtable.Fault(t, text, err)
 			return
 		}
 		last := -1.0

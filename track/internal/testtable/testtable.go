@@ -1,5 +1,5 @@
-// Package testtable reads the tables of published values that tests check
-// against.
+// Package testtable is for tests with tables: it reads those of published values,
+// and tells what is to be asked of every reader of those that people write.
 package testtable
 
 import (
