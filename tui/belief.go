@@ -51,7 +51,7 @@ const twistWords = "twist the boom a quarter turn about its own axis"
 // speakTwist says aloud that the boom is to be twisted, once, and takes it as done
 // when the burst comes.
 func (m *model) speakTwist() {
-	s, l, v := &m.scene, &m.learning, &m.speaking
+	s, l := &m.scene, &m.learning
 	if !s.twist {
 		l.twistSaid = false
 		return
@@ -60,13 +60,8 @@ func (m *model) speakTwist() {
 		l.turns, s.twist = l.aims[s.moment.Next.Number].quarterTurns, false
 		return
 	}
-	if v.voice == nil || v.off || l.twistSaid || s.now.Before(v.busy.Add(speakClear)) {
-		return
-	}
-	end := s.now.Add(v.voice.Speaking(twistWords))
-	if !v.soon(s.now, end.Add(speakClear)) {
-		l.twistSaid = true
-		v.say(s, twistWords, end.Add(speakClear), false)
+	if !l.twistSaid {
+		l.twistSaid = m.speaking.aside(s, twistWords)
 	}
 }
 

@@ -13,12 +13,6 @@ import (
 	"foreaim/track/north"
 )
 
-// offset is what is added to a sensor's azimuth to get the boom's.
-type offset struct {
-	known bool
-	deg   float64
-}
-
 // mount is how the sensor's azimuth is used in finding north.
 type mount struct {
 	follows bool    // the cross goes where the boom points
@@ -28,33 +22,37 @@ type mount struct {
 // sensed is where the boom points.
 type sensed struct {
 	known    bool
-	rawDeg   float64 // true azimuth by the sensor alone
-	pitched  bool    // its elevation is known
+	reading  north.Reading
+	field    north.Field // that turns a magnetic reading
+	rawDeg   float64     // true azimuth by the sensor alone
+	pitched  bool        // its elevation is known
 	boom     aim.Direction
 	disabled string // why a sensor that is there gives no azimuth
 }
 
 // sense reads the sensor on the boom.
-func sense(s *scene) sensed {
+func (s *scene) sense(site track.Site, siteKnown bool) sensed {
 	h := s.report.Heading
 	if !h.Fresh(s.computer) || !h.TrueKnown && !h.MagneticKnown {
 		return sensed{}
 	}
-	b := sensed{known: true, pitched: h.PitchKnown}
-	switch {
-	case h.TrueKnown:
-		b.rawDeg = h.TrueDeg
-	case !s.north.known:
-		return sensed{disabled: "no declination known here"}
-	case s.north.blackout:
-		return sensed{disabled: reason(north.ErrBlackout)}
-	default:
-		b.rawDeg = north.TrueDeg(h.MagneticDeg, s.north.deg)
+	b := sensed{reading: north.Reading{
+		TrueDeg: h.TrueDeg, TrueKnown: h.TrueKnown, MagneticDeg: h.MagneticDeg, MagneticKnown: h.MagneticKnown,
+		PitchDeg: h.PitchDeg, PitchKnown: h.PitchKnown,
+	}}
+	if siteKnown && !h.TrueKnown {
+		var err error
+		if b.field, err = north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, s.now); err != nil {
+			return sensed{disabled: reason(err)}
+		}
 	}
-	b.boom.AzimuthDeg = track.Wrap360(b.rawDeg + s.facing.offset.deg)
-	if h.PitchKnown {
-		b.boom.ElevationDeg = h.PitchDeg
+	boom, err := s.facing.sensor.Boom(b.reading, b.field)
+	if err != nil {
+		return sensed{disabled: reason(err)}
 	}
+	b.known, b.pitched = true, boom.ElevationKnown
+	b.rawDeg = track.Wrap360(boom.AzimuthDeg - s.facing.sensor.OffsetDeg)
+	b.boom = aim.Direction{AzimuthDeg: boom.AzimuthDeg, ElevationDeg: boom.ElevationDeg}
 	return b
 }
 
@@ -102,19 +100,11 @@ func sided(deg int, over, under string) string {
 }
 
 // sensorWay is the sensor on the boom as a compass.
-func (m *model) sensorWay(site track.Site) way {
+func (m *model) sensorWay() way {
 	w := way{name: "sensor", howTo: "Lay the boom along the direction below the cross.", caution: steelCaution}
-	b := m.scene.sensed
-	h := m.scene.report.Heading
+	b, set := m.scene.sensed, m.facing.sensor
 	refer := func(rightDeg float64) (north.Reference, error) {
-		if h.TrueKnown {
-			return north.Refer(north.BySensor, "", h.TrueDeg, rightDeg, 0, m.trueNow())
-		}
-		field, err := north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, m.scene.now)
-		if err != nil {
-			return north.Reference{}, err
-		}
-		return north.CompassReference(north.BySensor, "", h.MagneticDeg, rightDeg, field, 0, m.trueNow())
+		return b.reading.Reference(b.field, rightDeg, m.trueNow())
 	}
 	r, err := refer(0)
 	switch {
@@ -122,8 +112,8 @@ func (m *model) sensorWay(site track.Site) way {
 		w.refusal = b.disabled
 	case !b.known:
 		w.refusal = "it tells no azimuth"
-	case m.facing.offset.known:
-		w.refusal = fmt.Sprintf("it was set by the others (%+.0f°); o: undo that", m.facing.offset.deg)
+	case set.Set:
+		w.refusal = fmt.Sprintf("it was set by the others (%s); o: undo that", offsetWords(set))
 	case err != nil:
 		w.refusal = reason(err)
 	}
@@ -132,14 +122,17 @@ func (m *model) sensorWay(site track.Site) way {
 	return w
 }
 
-// setOffset sets the sensor by the facing, the boom lying along the cross; once
-// more takes that back.
+// offsetWords says how a sensor is set: "+10° ±2°".
+func offsetWords(s north.Sensor) string {
+	return fmt.Sprintf("%+.0f° ±%d°", s.OffsetDeg, max(whole(s.OffsetSigmaDeg), 1))
+}
+
+// setOffset sets the sensor by the facing, the boom lying level along the cross;
+// once more takes that back.
 func (m *model) setOffset() tea.Cmd {
 	f, b := &m.finder, m.scene.sensed
-	if m.facing.offset.known {
-		m.facing.offset = offset{}
-		f.changes++
-		m.facing.changes = f.changes
+	if m.facing.sensor.Set {
+		m.setSensor(north.Sensor{})
 		m.tell("The sensor is used as it is again")
 		return nil
 	}
@@ -156,12 +149,56 @@ func (m *model) setOffset() tea.Cmd {
 		m.tell("Take a reference first: the sensor is set by straight ahead")
 		return nil
 	}
-	deg := track.TurnDeg(b.rawDeg, track.Wrap360(m.facing.deg+f.rightDeg))
-	m.facing.offset = offset{true, deg}
+	set, err := north.SetBy(b.reading, b.field, m.facing.deg, m.facing.sigma(), f.rightDeg)
+	if err != nil {
+		m.tell(capital(reason(err)))
+		return nil
+	}
+	m.setSensor(set)
+	m.tell("The sensor is set: " + offsetWords(set) + " from now on")
+	return nil
+}
+
+// setSensor takes how the sensor sits on the boom.
+func (m *model) setSensor(s north.Sensor) {
+	f := &m.finder
+	m.facing.sensor, f.check = s, nil
 	f.changes++
 	m.facing.changes = f.changes
-	m.tell(fmt.Sprintf("The sensor is set: %+.0f° from now on", deg))
-	return nil
+}
+
+// checkSensor checks the boom's sensor against a reference for which the boom was
+// just laid along what is below the cross. It says how that went, where there is
+// anything to compare.
+func (m *model) checkSensor(r north.Reference) (words string) {
+	f, b := &m.finder, m.scene.sensed
+	switch r.Kind {
+	case north.BySun, north.ByMoon, north.ByPoleStar, north.ByLandmark:
+	default:
+		return ""
+	}
+	if !b.known {
+		return ""
+	}
+	check, err := m.facing.sensor.Check(b.reading, b.field, r, f.rightDeg)
+	switch {
+	case err != nil:
+		return ""
+	case check.Agrees():
+		f.check = nil
+		return "the sensor agrees"
+	}
+	f.check = &check
+	return check.String()
+}
+
+// sensorRemark warns of a sensor that disagrees with a reference.
+func (s *scene) sensorRemark() remark {
+	if s.check == nil || !s.sensed.known {
+		return remark{}
+	}
+	words := clean(s.check.String())
+	return remark{words, "SENSOR IN DOUBT", true, words}
 }
 
 // followBoom lets the cross follow the boom, which lies straight ahead now.

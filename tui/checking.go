@@ -9,13 +9,8 @@ import (
 	"foreaim/track/outing"
 )
 
-const (
-	// diskEvery is how often the free space is looked at.
-	diskEvery = 10 * time.Second
-	// speakClear is kept free between what the checklist says and an
-	// instruction.
-	speakClear = 3 * time.Second
-)
+// diskEvery is how often the free space is looked at.
+const diskEvery = 10 * time.Second
 
 // checking is the checklist of the pass.
 type checking struct {
@@ -141,23 +136,15 @@ func (m *model) confirmInsisting() tea.Cmd {
 	return nil
 }
 
-// speakCheck says aloud what is open, when nothing else is being said and no
-// instruction is near.
+// speakCheck says aloud what is open.
 func (m *model) speakCheck() {
-	s, v, k := &m.scene, &m.speaking, &m.checking
-	if v.voice == nil || v.off || k.list == nil || len(s.plan.Holds) == 0 || s.now.Before(v.busy.Add(speakClear)) {
+	s, k := &m.scene, &m.checking
+	if k.list == nil || len(s.plan.Holds) == 0 {
 		return
 	}
-	u, ok := k.list.Speak(s.now)
-	if !ok || u.At.Equal(k.said) {
-		return
+	if u, ok := k.list.Speak(s.now); ok && !u.At.Equal(k.said) && m.speaking.aside(s, u.Text) {
+		k.said = u.At
 	}
-	end := s.now.Add(v.voice.Speaking(u.Text))
-	if s.moment.Now || v.soon(s.now, end.Add(speakClear)) {
-		return
-	}
-	k.said = u.At
-	v.say(s, u.Text, end.Add(2*time.Second), false)
 }
 
 // todo says what the checklist asks for first, from the fullest to the

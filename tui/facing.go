@@ -84,7 +84,7 @@ func (m *model) takeEntry() {
 		}
 	default:
 		m.finder.forget()
-		m.facing = facing{known: true, deg: track.Wrap360(deg), how: "typed", offset: m.facing.offset}
+		m.facing = facing{known: true, deg: track.Wrap360(deg), how: "typed", sensor: m.facing.sensor}
 		m.tell(fmt.Sprintf("Facing %s° true", strings.TrimSuffix(e.text, ".")))
 	}
 	*e = entry{}
@@ -107,6 +107,7 @@ func (m *model) faceMagnetic(deg float64) (problem string) {
 	}
 	m.finder.forget()
 	m.finder.taken = []taken{{Reference: r}}
+	m.facing = facing{sensor: m.facing.sensor} // what was set by another facing stays
 	m.combine()
 	m.facing.how, m.facing.magnetic, m.facing.declinationDeg, m.facing.ahead = "typed", true, field.DeclinationDeg, ""
 	m.tell(fmt.Sprintf("Facing %.0f° true, from %g° magnetic: model ±%.1f°, a compass itself %.0f to %.0f°",
@@ -140,13 +141,14 @@ func nudge(deg float64) func(m *model) tea.Cmd {
 		f := m.facing
 		switch {
 		case !f.known:
-			f = facing{known: true, deg: math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg), how: "guessed", offset: f.offset}
+			f = facing{known: true, deg: math.Round(m.scene.window(m.glyphs, 72, 9).centreDeg), how: "guessed", sensor: f.sensor}
 		case len(m.finder.taken) == 0 && f.how != "guessed":
 			f.how = "nudged"
 		}
 		f.deg = track.Wrap360(f.deg + deg)
 		f.nudgedDeg += deg
-		m.finder.shift(deg)
+		f.sensor = f.sensor.Turned(deg, f.sensor.OffsetSigmaDeg)
+		m.finder.shift(deg, m.trueNow())
 		m.facing = f
 		m.tell(fmt.Sprintf("Facing %s", m.scene.azimuth(f.deg)))
 		return nil

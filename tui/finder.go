@@ -29,7 +29,9 @@ type finder struct {
 	walk     *walk
 	turn     *turning
 	boom     mount
-	remember *track.Site // to be kept; nil: nothing
+	check    *north.SensorCheck // of the boom's sensor, that it didn't pass
+	news     news               // to be said aloud
+	remember *track.Site        // to be kept; nil: nothing
 }
 
 // lookNorth looks at what is known of north, and follows what is under way.
@@ -37,8 +39,8 @@ func (m *model) lookNorth() {
 	f, s := &m.finder, &m.scene
 	m.watchMoves()
 	s.facing, s.said, s.made = m.facing, f.said, f.entries()
-	s.sensed = sense(s)
 	site, known, _ := m.here()
+	s.sensed, s.check = s.sense(site, known), f.check
 	s.tellLandmarks(slices.Concat(m.config.Landmarks, f.places), site, known)
 	if f.boom.follows && s.sensed.known {
 		f.rightDeg = track.TurnDeg(f.boom.zeroDeg, s.sensed.rawDeg)
@@ -102,8 +104,13 @@ func (m *model) take(r north.Reference) {
 			f.taken = append(f.taken, taken{Reference: told})
 		}
 	}
-	if n := len(f.taken); n > 0 && f.taken[n-1].Kind == r.Kind && f.taken[n-1].Name == r.Name && r.At.Sub(f.taken[n-1].At).Abs() < takenTwice {
-		f.taken = f.taken[:n-1]
+	again := false
+	if n := len(f.taken); n > 0 {
+		last := f.taken[n-1]
+		again = last.Kind == r.Kind && last.Name == r.Name && r.At.Sub(last.At).Abs() < takenTwice
+	}
+	if again {
+		f.taken = f.taken[:len(f.taken)-1]
 	}
 	dropped := ""
 	if len(f.taken) == mostTaken {
@@ -112,24 +119,36 @@ func (m *model) take(r north.Reference) {
 	}
 	site, known, measured := m.here()
 	f.taken = append(f.taken, taken{r, site, known && measured})
+	words := capital(clean(r.Label())) + ": straight ahead is " + within(r.FacingDeg, r.SigmaDeg)
+	brief := words
+	if checked := m.checkSensor(r); checked != "" {
+		words += ". " + capital(clean(checked))
+	}
 	f.rightDeg = 0
-	m.combine()
-	m.tell(capital(clean(r.Label())) + ": straight ahead is " + within(r.FacingDeg, r.SigmaDeg) + dropped)
+	if !m.combine() {
+		return
+	}
+	if !again || f.news.text != "" {
+		f.news = news{foundAloud(f.said), m.scene.now.Add(newsFor)}
+	}
+	m.tell(words + dropped)
+	m.brief = brief
 }
 
-// combine works out straight ahead from all that was taken.
-func (m *model) combine() {
+// combine works out straight ahead from all that was taken; false where it can't,
+// which it tells.
+func (m *model) combine() bool {
 	f := &m.finder
 	f.changes++
 	if len(f.taken) == 0 {
 		f.said = north.Facing{}
-		m.facing = facing{ahead: m.facing.ahead, offset: m.facing.offset}
-		return
+		m.facing = facing{ahead: m.facing.ahead, sensor: m.facing.sensor}
+		return true
 	}
 	said, err := north.Combine(f.references(), m.trueNow())
 	if err != nil {
-		m.tell(reason(err))
-		return
+		m.tell(capital(reason(err)))
+		return false
 	}
 	f.said = said
 	var names []string
@@ -138,10 +157,15 @@ func (m *model) combine() {
 			names = append(names, name)
 		}
 	}
+	was := m.facing
 	m.facing = facing{
 		known: true, deg: said.Deg, sigmaDeg: said.SigmaDeg, how: strings.Join(names, ", "),
-		ahead: m.facing.ahead, offset: m.facing.offset, changes: f.changes,
+		ahead: m.facing.ahead, sensor: was.sensor, changes: f.changes,
 	}
+	if was.known && was.sigmaDeg < lostDeg { // straight ahead is known better, and so is what was set by it
+		m.facing.sensor = was.sensor.Turned(track.TurnDeg(was.deg, said.Deg), m.facing.sigma())
+	}
+	return true
 }
 
 func (f *finder) references() []north.Reference {
@@ -163,6 +187,9 @@ func (m *model) untake() tea.Cmd {
 	default:
 		last := f.taken[len(f.taken)-1]
 		f.taken = f.taken[:len(f.taken)-1]
+		if f.check != nil && f.check.Against == last.Reference {
+			f.check = nil
+		}
 		m.combine()
 		m.tell("Taken away: " + clean(last.Label()))
 	}
@@ -170,14 +197,17 @@ func (m *model) untake() tea.Cmd {
 }
 
 // shift turns straight ahead, and with it what every reference says of it.
-func (f *finder) shift(deg float64) {
+func (f *finder) shift(deg float64, now time.Time) {
 	for i := range f.taken {
 		f.taken[i].FacingDeg = track.Wrap360(f.taken[i].FacingDeg + deg)
+	}
+	if said, err := north.Combine(f.references(), now); err == nil {
+		f.said = said
 	}
 }
 
 // forget puts all references aside: somebody says better.
-func (f *finder) forget() { f.taken, f.said = nil, north.Facing{} }
+func (f *finder) forget() { f.taken, f.said, f.check = nil, north.Facing{}, nil }
 
 // watchMoves weakens references that were taken elsewhere, and drops those that
 // no longer hold. While a walk is under way nobody has moved for good.
@@ -213,7 +243,7 @@ func (m *model) watchMoves() {
 	m.combine()
 	if furthest > 0 {
 		if len(kept) == 0 {
-			m.facing = facing{known: before.known, deg: before.deg, sigmaDeg: lostDeg, how: "taken elsewhere", offset: before.offset, changes: f.changes}
+			m.facing = facing{known: before.known, deg: before.deg, sigmaDeg: lostDeg, how: "taken elsewhere", sensor: before.sensor, changes: f.changes}
 		}
 		m.insist(fmt.Sprintf("You have moved %.0f m: what was taken there no longer holds. Find north anew: w", furthest))
 	}

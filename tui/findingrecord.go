@@ -14,7 +14,11 @@ func startFinder(c Config) (finder, facing) {
 		return f, now
 	}
 	e := c.Resume.Facing
-	now.ahead, now.sigmaDeg, now.offset = clean(string(e.Ahead)), e.SigmaDeg.Value, offset{e.SensorOffsetDeg.Known, e.SensorOffsetDeg.Value}
+	now.ahead, now.sigmaDeg = clean(string(e.Ahead)), e.SigmaDeg.Value
+	now.sensor = north.Sensor{
+		Set: e.SensorOffsetDeg.Known, OffsetDeg: e.SensorOffsetDeg.Value, OffsetSigmaDeg: now.sigma(),
+		PitchOffsetDeg: e.SensorPitchOffsetDeg.Value,
+	}
 	for _, r := range e.References.All() {
 		t := taken{
 			Reference: north.Reference{

@@ -10,6 +10,40 @@ import (
 	"foreaim/track/outing"
 )
 
+// How the sensor sits on the boom is in the record, with what it reads from true
+// north, and is there again when the outing is taken up.
+func TestSensorTakenUp(t *testing.T) {
+	d := newDisk()
+	s := sensing(0, reading(t, 0, 10), -6)
+	change := s.change
+	s.change = func(c *Config) { change(c); c.Record, c.Start = d, outing.StartEntry{Outing: "20260610T100000Z"} }
+	m := picture(t, s, 80, 24)
+	press(t, m, "w")
+	choose(t, m, "mast")
+	press(t, m, "enter", "o")
+	m.Update(frameMsg{m.generation})
+	state := d.state(t)
+	e := state.Facing
+	if e == nil || math.Abs(e.SensorOffsetDeg.Value+10) > 0.01 || e.SensorPitchOffsetDeg.Value != 6 {
+		t.Fatalf("recorded %+v", e)
+	}
+	var read outing.SensorEntry
+	for _, r := range d.log(t).Records {
+		if e, ok := r.Entry.(outing.SensorEntry); ok {
+			read = e
+		}
+	}
+	if !read.MagneticDeg.Known || math.Abs(read.TrueDeg.Value-10) > 0.01 {
+		t.Errorf("recorded %+v, want 10° true", read)
+	}
+	s.change = func(c *Config) { change(c); c.Resume = &state }
+	again := picture(t, s, 80, 24)
+	if got, want := again.facing.sensor, m.facing.sensor; math.Abs(got.OffsetDeg-want.OffsetDeg) > 1e-5 ||
+		math.Abs(got.OffsetSigmaDeg-want.OffsetSigmaDeg) > 1e-5 || got.PitchOffsetDeg != 6 || !got.Set {
+		t.Errorf("taken up %+v, was %+v", got, want)
+	}
+}
+
 // What the facing is made of is in the record, and is there again when the
 // outing is taken up: one more reference joins it, and the last can be taken
 // back.

@@ -264,6 +264,7 @@ func (m *model) look() {
 	if m.settled() { // until then a countdown may be off by minutes
 		m.speaking.callouts(&m.scene)
 		m.speakTwist()
+		m.speakNorth()
 		m.speakCheck()
 		m.speaking.bells.ring(m.scene.computer, m.speaking.bell)
 	}

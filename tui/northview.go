@@ -167,6 +167,9 @@ func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 	if f.note != "" {
 		add(f.note, plain)
 	}
+	if f.check != nil {
+		add(f.check.String(), warning)
+	}
 	if len(f.taken) == 0 {
 		if !s.facing.known && f.walk == nil && f.turn == nil {
 			add("Nothing taken yet. Take the best that you can see, then one of another kind.", plain)

@@ -155,8 +155,11 @@ func (r *recording) watchSensor(s *scene) {
 		return
 	}
 	var e outing.SensorEntry
-	if h.TrueKnown {
+	switch {
+	case h.TrueKnown:
 		e.TrueDeg = number(h.TrueDeg)
+	case s.sensed.known: // by the declination: a review knows none
+		e.TrueDeg = number(s.sensed.rawDeg)
 	}
 	if h.MagneticKnown {
 		e.MagneticDeg = number(h.MagneticDeg)
@@ -219,8 +222,11 @@ func facingEntry(s *scene) outing.FacingEntry {
 	if f.magnetic {
 		e.DeclinationDeg = number(f.declinationDeg)
 	}
-	if f.offset.known {
-		e.SensorOffsetDeg = number(f.offset.deg)
+	if f.sensor.Set {
+		e.SensorOffsetDeg = number(f.sensor.OffsetDeg)
+	}
+	if f.sensor.PitchOffsetDeg != 0 {
+		e.SensorPitchOffsetDeg = number(f.sensor.PitchOffsetDeg)
 	}
 	return e
 }

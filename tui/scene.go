@@ -37,10 +37,10 @@ type facing struct {
 	deg   float64
 	// sigmaDeg is its standard uncertainty; 0: nobody said.
 	sigmaDeg float64
-	how      string // typed, nudged, or the names of the references
-	ahead    string // the fixed thing that is straight ahead; may be empty
-	offset   offset // of the sensor on the boom
-	changes  int    // of the references
+	how      string       // typed, nudged, or the names of the references
+	ahead    string       // the fixed thing that is straight ahead; may be empty
+	sensor   north.Sensor // on the boom
+	changes  int          // of the references
 	// nudgedDeg is how far it was turned by hand since.
 	nudgedDeg float64
 	// magnetic tells that it was given so, and declinationDeg, east positive,
@@ -73,8 +73,9 @@ type scene struct {
 	facing       facing
 	said         north.Facing // by the references
 	made         outing.References
-	sensed       sensed // of the boom
-	hand         *Boom  // as the keys have turned it; nil: nobody practises
+	sensed       sensed             // of the boom
+	check        *north.SensorCheck // of its sensor; nil: none, or all is well
+	hand         *Boom              // as the keys have turned it; nil: nobody practises
 
 	sun, moon *aim.Direction // nil: not in sight
 	landmarks []seenLandmark

@@ -103,6 +103,23 @@ func (v *speaking) soon(from, to time.Time) bool {
 	return false
 }
 
+// speakClear is kept free between what is said aside and an instruction.
+const speakClear = 3 * time.Second
+
+// aside says what is no instruction, when nothing else is being said and no
+// instruction is near; it tells whether it did.
+func (v *speaking) aside(s *scene, text string) bool {
+	if v.voice == nil || v.off || s.moment.Now || s.now.Before(v.busy.Add(speakClear)) {
+		return false
+	}
+	end := s.now.Add(v.voice.Speaking(text)).Add(speakClear)
+	if v.soon(s.now, end) {
+		return false
+	}
+	v.say(s, text, end, false)
+	return true
+}
+
 // say says a text that must be over by a true time.
 func (v *speaking) say(s *scene, text string, staleAfter time.Time, urgent bool) {
 	v.busy = s.now.Add(v.voice.Speaking(text))

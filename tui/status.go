@@ -43,7 +43,7 @@ func (s *scene) source() string {
 
 // status says how good the fix, the clock and the elements are; warnings first.
 func (s *scene) status() []remark {
-	all := []remark{s.recordRemark(), s.rhythmRemark(), s.voiceRemark(), s.tonesRemark(), s.sunRemark(), s.hillsRemark(), s.differRemark(), s.boomRemark(), s.facingRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark(s.now, s.off), s.learningRemark()}
+	all := []remark{s.recordRemark(), s.rhythmRemark(), s.voiceRemark(), s.tonesRemark(), s.sunRemark(), s.hillsRemark(), s.differRemark(), s.sensorRemark(), s.boomRemark(), s.facingRemark(), s.fixRemark(), s.clockRemark(), s.elementsRemark(s.now, s.off), s.learningRemark()}
 	if s.north.note != "" {
 		all = append(all, remark{long: s.north.note, short: "no magnetic", warning: true, kept: s.north.note})
 	}

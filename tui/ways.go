@@ -53,7 +53,7 @@ func (m *model) lookWays() []way {
 	}
 	ways = append(ways, m.walkWay(), m.compassWay(site))
 	if m.scene.report.Heading.Fresh(m.scene.computer) {
-		ways = append(ways, m.sensorWay(site))
+		ways = append(ways, m.sensorWay())
 	}
 	ways = append(ways, m.mapWay(site), m.wordWay())
 	slices.SortStableFunc(ways, func(a, b way) int {

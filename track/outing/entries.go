@@ -35,8 +35,10 @@ type FacingEntry struct {
 	SigmaDeg       Number `json:"sigma_deg,omitzero"`
 	How            Text   `json:"how,omitempty"`   // typed, nudged, sun, landmark …
 	Ahead          Text   `json:"ahead,omitempty"` // the fixed thing that is straight ahead
-	// SensorOffsetDeg is added to what a sensor on the boom gives; unknown: nothing.
-	SensorOffsetDeg Number `json:"sensor_offset_deg,omitzero"`
+	// SensorOffsetDeg and SensorPitchOffsetDeg are added to what a sensor on the
+	// boom gives; unknown: nothing.
+	SensorOffsetDeg      Number `json:"sensor_offset_deg,omitzero"`
+	SensorPitchOffsetDeg Number `json:"sensor_pitch_offset_deg,omitzero"`
 	// References are what the facing is made of, in the order taken.
 	References References `json:"references,omitzero"`
 }

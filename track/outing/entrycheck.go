@@ -33,7 +33,8 @@ func (ClockEntry) check() error { return nil }
 
 func (e FacingEntry) check() error {
 	return first(direction(e.AzimuthDeg, Number{}), e.DeclinationDeg.within("declination_deg", -180, 180),
-		e.SensorOffsetDeg.within("sensor_offset_deg", -360, 360), e.References.check())
+		e.SensorOffsetDeg.within("sensor_offset_deg", -360, 360),
+		e.SensorPitchOffsetDeg.within("sensor_pitch_offset_deg", -90, 90), e.References.check())
 }
 
 func (ElementsEntry) check() error { return nil }

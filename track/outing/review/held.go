@@ -88,9 +88,9 @@ func sensedAt(all []timed[outing.SensorEntry], burst time.Time, facing outing.Fa
 
 // pointing is what a sensor tells in the operator's own azimuths.
 func pointing(e outing.SensorEntry, facing outing.FacingEntry) (d aim.Direction, ok bool) {
-	azimuth := e.TrueDeg.Value
+	azimuth, elevation := e.TrueDeg.Value, e.PitchDeg.Value+facing.SensorPitchOffsetDeg.Value
 	switch {
-	case !e.PitchDeg.Known || !(e.PitchDeg.Value >= -90 && e.PitchDeg.Value <= 90):
+	case !e.PitchDeg.Known || !(elevation >= -90 && elevation <= 90):
 		return d, false
 	case e.TrueDeg.Known:
 	case e.MagneticDeg.Known:
@@ -98,5 +98,5 @@ func pointing(e outing.SensorEntry, facing outing.FacingEntry) (d aim.Direction,
 	default:
 		return d, false
 	}
-	return aim.Direction{AzimuthDeg: track.Wrap360(azimuth + facing.SensorOffsetDeg.Value), ElevationDeg: e.PitchDeg.Value}, true
+	return aim.Direction{AzimuthDeg: track.Wrap360(azimuth + facing.SensorOffsetDeg.Value), ElevationDeg: elevation}, true
 }
