@@ -30,30 +30,15 @@ const (
 )
 
 // Next returns the first burst that starts at t or later: the one to prepare
-// for. A burst that is sounding at t has started before: see Current. It
-// returns the zero Burst, whose Time is zero, when the schedule isn't Known or
-// First is out of reach: 250 years or a thousand million bursts from t.
+// for. A burst that is sounding at t has started before. It returns the zero
+// Burst, whose Time is zero, when the schedule isn't Known or First is out of
+// reach: 250 years or a thousand million bursts from t.
 func (s Schedule) Next(t time.Time) Burst {
 	n, err := s.numberFrom(t)
 	if err != nil {
 		return Burst{}
 	}
 	return s.burst(n)
-}
-
-// Current returns the burst that is sounding at t: started at t or before, and
-// not over yet. It returns false between bursts, when the length is unknown,
-// and where Next has none.
-func (s Schedule) Current(t time.Time) (Burst, bool) {
-	n, err := s.numberFrom(t.Add(1))
-	if err != nil {
-		return Burst{}, false
-	}
-	b := s.burst(n - 1) // the last that starts at t or before
-	if t.UTC().Sub(b.Time) >= s.Length {
-		return Burst{}, false
-	}
-	return b, true
 }
 
 // Bursts lists the bursts that start in [from, to), in order. It fails when the
@@ -128,7 +113,7 @@ func (s Schedule) numberFrom(t time.Time) (int, error) {
 	return n, nil
 }
 
-// burst returns the burst with a number that numberFrom gave, or the one before.
+// burst returns the burst with a number that numberFrom gave.
 func (s Schedule) burst(number int) Burst {
 	return Burst{Number: number, Time: s.First.UTC().Add(time.Duration(number) * s.Period)}
 }

@@ -11,42 +11,32 @@ import (
 )
 
 // Worked out by hand.
-func TestNextAndCurrent(t *testing.T) {
+func TestNext(t *testing.T) {
 	s := Schedule{Period: 30 * time.Second, First: at("12:00:10"), Length: 2 * time.Second}
-	midnight := Schedule{Period: 40 * time.Second, First: at("23:59:50"), Length: 20 * time.Second}
+	midnight := Schedule{Period: 40 * time.Second, First: at("23:59:50")}
 	for _, c := range []struct {
-		name    string
-		s       Schedule
-		t       time.Time
-		next    int
-		start   time.Time
-		current int
-		sounds  bool
+		name  string
+		s     Schedule
+		t     time.Time
+		next  int
+		start time.Time
 	}{
-		{"at the first", s, at("12:00:10"), 0, at("12:00:10"), 0, true},
-		{"sounding", s, at("12:00:11.999999999"), 1, at("12:00:40"), 0, true},
-		{"just over", s, at("12:00:12"), 1, at("12:00:40"), 0, false},
-		{"just before", s, at("12:00:39.999999999"), 1, at("12:00:40"), 0, false},
-		{"an hour on", s, at("13:00:11"), 121, at("13:00:40"), 120, true},
-		{"before the first", s, at("12:00:00"), 0, at("12:00:10"), 0, false},
-		{"long before", s, at("11:59:41"), 0, at("12:00:10"), -1, true},
-		{"an hour before", s, at("11:00:10"), -120, at("11:00:10"), -120, true},
-		{"over midnight", midnight, at("23:59:51"), 1, at("23:59:50").Add(40 * time.Second), 0, true},
-		{"after midnight", midnight, at("23:59:59").Add(2 * time.Second), 1, at("23:59:50").Add(40 * time.Second), 0, true},
+		{"at the first", s, at("12:00:10"), 0, at("12:00:10")},
+		{"sounding", s, at("12:00:11.999999999"), 1, at("12:00:40")},
+		{"just over", s, at("12:00:12"), 1, at("12:00:40")},
+		{"just before", s, at("12:00:39.999999999"), 1, at("12:00:40")},
+		{"an hour on", s, at("13:00:11"), 121, at("13:00:40")},
+		{"before the first", s, at("12:00:00"), 0, at("12:00:10")},
+		{"long before", s, at("11:59:41"), 0, at("12:00:10")},
+		{"an hour before", s, at("11:00:10"), -120, at("11:00:10")},
+		{"over midnight", midnight, at("23:59:51"), 1, at("23:59:50").Add(40 * time.Second)},
+		{"after midnight", midnight, at("23:59:59").Add(2 * time.Second), 1, at("23:59:50").Add(40 * time.Second)},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if got := c.s.Next(c.t); got != (Burst{c.next, c.start}) {
 				t.Errorf("Next = %v, want %d at %s", got, c.next, c.start)
 			}
-			got, ok := c.s.Current(c.t)
-			if ok != c.sounds || got.Number != c.current || ok && !got.Time.Equal(c.start.Add(time.Duration(c.current-c.next)*c.s.Period)) {
-				t.Errorf("Current = %v, %v, want %d, %v", got, ok, c.current, c.sounds)
-			}
 		})
-	}
-	s.Length = 0
-	if b, ok := s.Current(at("12:00:10")); ok {
-		t.Errorf("a burst of unknown length sounds: %v", b)
 	}
 }
 
@@ -68,9 +58,6 @@ func TestOutOfReach(t *testing.T) {
 		for _, when := range far {
 			if b := s.Next(when); b != (Burst{}) {
 				t.Errorf("Next(%s) = %v, want none", when, b)
-			}
-			if b, ok := s.Current(when); ok {
-				t.Errorf("Current(%s) = %v, want none", when, b)
 			}
 		}
 		if _, err := s.Bursts(s.First, far[2]); err == nil || !strings.Contains(err.Error(), "9999-01-01T00:00:00Z is too far from the first burst") {
@@ -200,19 +187,6 @@ func TestBurstsAreWhole(t *testing.T) {
 		least, most, err = s.Count(from, to)
 		if err != nil || least > len(bursts) || most < len(bursts) || most-least > 1 {
 			t.Fatalf("without a phase counted %d to %d, %v, want %d within", least, most, err, len(bursts))
-		}
-	})
-}
-
-// A burst sounds from its start until its length has passed, and then no more.
-func TestCurrentSoundsForItsLength(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		s := schedules(t)
-		b := s.Next(instants(t, s, "t"))
-		offset := time.Duration(rapid.Int64Range(0, int64(s.Period)-1).Draw(t, "offset"))
-		got, ok := s.Current(b.Time.Add(offset))
-		if want := offset < s.Length; ok != want || ok && got != b {
-			t.Fatalf("%s after the start of %v: %v, %v, want sounding: %v", offset, b, got, ok, want)
 		}
 	})
 }
