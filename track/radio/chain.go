@@ -74,13 +74,6 @@ func (c Chain) Before(kind Kind, stage Stage) Chain {
 	return c
 }
 
-// WithAttenuator returns the chain with an attenuator at the antenna's port.
-func (c Chain) WithAttenuator(lossDB float64) Chain {
-	pad := Stage{Name: fmt.Sprintf("%.0f dB attenuator", lossDB), Kind: Attenuator, GainDB: -lossDB}
-	c.Stages = slices.Insert(slices.Clone(c.Stages), 0, pad)
-	return c
-}
-
 // Variants returns what can be done with the same parts: the chain as it is,
 // without its preamplifier, and with it on the other side of the cable.
 func (c Chain) Variants() []Chain {

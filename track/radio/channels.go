@@ -3,7 +3,6 @@ package radio
 import (
 	"embed"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -80,7 +79,7 @@ func NewPlan(region Region) (*Plan, error) {
 		if err != nil {
 			return nil, err
 		}
-		t := csvfile.Open(io.Reader(f), load.file, csvfile.Format{What: "a table of channels", Needs: load.columns, MaxBytes: 1 << 20})
+		t := csvfile.Open(f, load.file, csvfile.Format{What: "a table of channels", Needs: load.columns, MaxBytes: 1 << 20})
 		for t.Next() {
 			if here(t.Text("regions")) {
 				load.row(t)

@@ -95,8 +95,9 @@ func (d Drop) order(within float64) int {
 	return 0
 }
 
-// Drops compares the bands and strong lines of a sweep with what is there behind an attenuator,
-// all else unchanged; the gain above all: an automatic one makes up for it.
+// Drops compares the bands and strong lines of a sweep with what is there behind an
+// attenuator, all else unchanged; the gain above all: an automatic one makes up for
+// it.
 func Drops(plain, padded Occupancy) []Drop {
 	var all []Drop
 	for _, b := range plain.signals() {

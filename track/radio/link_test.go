@@ -134,7 +134,7 @@ func TestLinkRefuses(t *testing.T) {
 func BenchmarkLinkAlongPass(b *testing.B) {
 	links := []Link{beacon(), beacon(), beacon(), beacon()}
 	links[1].Chain = links[1].Chain.Without(Preamplifier)
-	links[2].Chain = links[2].Chain.WithAttenuator(10)
+	links[2].Chain = links[2].Chain.Before(Receiver, Stage{Kind: Attenuator, GainDB: -10})
 	links[3].Chain.Stages = []Stage{{Kind: Receiver}}
 	looks := make([]track.Look, 600)
 	for s := range looks {

@@ -80,9 +80,3 @@ func LoRa(spreadingFactor int, bandwidthHz float64) (Mode, error) {
 		Exactly(-7.5 - 2.5*float64(spreadingFactor-7)), "the demodulator's limit by its data sheet",
 	}, nil
 }
-
-// SensitivityDBm returns the weakest signal that is decoded behind a noise
-// figure with an antenna at 290 K: kT0B, the noise figure and the ratio.
-func (m Mode) SensitivityDBm(noiseFigureDB float64) Range {
-	return m.DecodingSNRDB.Plus(Exactly(ThermalNoiseDBm(t0, m.BandwidthHz) + noiseFigureDB))
-}

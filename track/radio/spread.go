@@ -1,8 +1,6 @@
 package radio
 
-import (
-	"slices"
-)
+import "slices"
 
 // spread is the spectrum of a product of flat signals: their spectra convolved,
 // which is how the sum of evenly spread numbers is distributed. Two equal ones

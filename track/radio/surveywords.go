@@ -63,7 +63,7 @@ func (p *page) signals(s Survey) {
 			p.item("", fmt.Sprintf("and %d weaker ones", len(s.Signals)-i))
 			break
 		}
-		p.item("", fmt.Sprintf("%s, %.0f %s: %s", g.reach(), g.Level, s.Unit, g.words()))
+		p.item("", fmt.Sprintf("%s, %.0f %s: %s", g.reach(), math.Round(g.Level)+0, s.Unit, g.words()))
 		if g.Drop != nil {
 			p.item("  ", "behind the attenuator it "+g.Drop.Words)
 		}

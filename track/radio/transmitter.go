@@ -58,8 +58,9 @@ var transmitterColumns = []string{
 
 // ReadTransmitters reads transmitters as CSV: the columns name, latitude_deg,
 // longitude_deg, ground_m, mast_m, low_mhz, high_mhz, erp_dbm and polarisation
-// (h, v or m), in any order, a line each. The cells of erp_dbm and polarisation
-// may be empty; at most 300. The name of the file is for the error, a *FileError: the first.
+// (h, v or m), in any order, a line each, at most 300. The cells of erp_dbm and
+// polarisation may be empty. The name of the file is for the error, a *FileError:
+// the first.
 func ReadTransmitters(r io.Reader, file string) ([]Transmitter, error) {
 	table := csvfile.Open(r, file, csvfile.Format{What: "a file of transmitters", Needs: transmitterColumns, MaxBytes: maxTransmittersFile})
 	var all []Transmitter

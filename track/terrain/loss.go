@@ -40,23 +40,42 @@ type Passage struct {
 // the median over usual air: over far ways signals are stronger for some hours of
 // the year. Antennas under 1 m above the smooth Earth count as 1 m there.
 func (p Profile) Pass(l Link) (Passage, error) {
+	l, err := p.suits(l)
+	if err != nil {
+		return Passage{}, err
+	}
+	return p.pass(l, l.lambdaM()), nil
+}
+
+// suits returns a link with nothing left open, or what is wrong with it or with
+// the profile.
+func (p Profile) suits(l Link) (Link, error) {
+	if n := len(p.DistanceKm); n < 3 || len(p.GroundM) != n {
+		return l, fmt.Errorf("a profile of %d distances and %d heights, want 3 or more of both", n, len(p.GroundM))
+	}
+	return l.withDefaults()
+}
+
+// withDefaults fills in what may be left out, and checks the rest.
+func (l Link) withDefaults() (Link, error) {
 	if l.EarthKm == 0 {
 		l.EarthKm = StandardEarthKm
 	}
-	switch n := len(p.DistanceKm); {
-	case n < 3 || len(p.GroundM) != n:
-		return Passage{}, fmt.Errorf("a profile of %d distances and %d heights, want 3 or more of both", n, len(p.GroundM))
+	switch {
 	case !(l.FrequencyMHz >= 30 && l.FrequencyMHz <= 10000):
-		return Passage{}, fmt.Errorf("a frequency of %v MHz is outside 30 to 10000", l.FrequencyMHz)
+		return l, fmt.Errorf("a frequency of %v MHz is outside 30 to 10000", l.FrequencyMHz)
 	case !(l.FromM >= 0 && l.FromM <= 3000 && l.ToM >= 0 && l.ToM <= 3000):
-		return Passage{}, fmt.Errorf("antennas %v and %v m above ground are outside 0 to 3000", l.FromM, l.ToM)
+		return l, fmt.Errorf("antennas %v and %v m above ground are outside 0 to 3000", l.FromM, l.ToM)
 	case !(l.SeaShare >= 0 && l.SeaShare <= 1):
-		return Passage{}, fmt.Errorf("a share of sea of %v is outside 0 to 1", l.SeaShare)
+		return l, fmt.Errorf("a share of sea of %v is outside 0 to 1", l.SeaShare)
 	case !(l.EarthKm >= 1000):
-		return Passage{}, fmt.Errorf("an effective Earth radius of %v km is under 1000", l.EarthKm)
+		return l, fmt.Errorf("an effective Earth radius of %v km is under 1000", l.EarthKm)
 	}
-	return p.pass(l, speedOfLightMm/l.FrequencyMHz), nil
+	return l, nil
 }
+
+// lambdaM is the wavelength in metres.
+func (l Link) lambdaM() float64 { return speedOfLightMm / l.FrequencyMHz }
 
 // speedOfLightMm is in 10⁶ m/s: over MHz it gives metres.
 const speedOfLightMm = 299.792458

@@ -119,8 +119,7 @@ func (s Search) check(candidates []Candidate) error {
 		if err := e.check(); err != nil {
 			return fmt.Errorf("transmitter %q: %w", e.Name, err)
 		}
-		flat := Profile{DistanceKm: []float64{0, 1, 2}, GroundM: []float64{0, 0, 0}}
-		if _, err := flat.Pass(Link{FrequencyMHz: e.FrequencyMHz, ToM: e.MastM}); err != nil {
+		if _, err := (Link{FrequencyMHz: e.FrequencyMHz, ToM: e.MastM}).withDefaults(); err != nil {
 			return fmt.Errorf("transmitter %q: %w", e.Name, err)
 		}
 	}

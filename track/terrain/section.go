@@ -14,11 +14,9 @@ type SectionPoint struct {
 // Section returns a profile with the line between two antennas and the room that
 // the wave needs, for drawing. What Pass refuses is refused.
 func (p Profile) Section(l Link) ([]SectionPoint, error) {
-	if _, err := p.Pass(l); err != nil {
+	l, err := p.suits(l)
+	if err != nil {
 		return nil, err
-	}
-	if l.EarthKm == 0 {
-		l.EarthKm = StandardEarthKm
 	}
 	last, d := len(p.GroundM)-1, p.LengthKm()
 	from, to := p.GroundM[0]+l.FromM, p.GroundM[last]+l.ToM
@@ -26,7 +24,7 @@ func (p Profile) Section(l Link) ([]SectionPoint, error) {
 	for i, a := range p.DistanceKm {
 		b := d - a
 		points = append(points, SectionPoint{
-			a, p.GroundM[i] + 500*a*b/l.EarthKm, (from*b + to*a) / d, math.Sqrt(speedOfLightMm / l.FrequencyMHz * a * b * 1000 / d),
+			a, p.GroundM[i] + 500*a*b/l.EarthKm, (from*b + to*a) / d, math.Sqrt(l.lambdaM() * a * b * 1000 / d),
 		})
 	}
 	return points, nil

@@ -1,5 +1,5 @@
-// Package landscape makes invented ground, for tests and for showing things
-// where there are no elevation tiles. Heights are in metres above mean sea level.
+// Package landscape makes invented ground for tests. Heights are in metres above
+// mean sea level.
 package landscape
 
 import "math"
