@@ -166,8 +166,10 @@ func (b *Belief) rebuild(s *spans) {
 // is one object, and no more cells than can be worked through at once.
 func size(objects, phases int) (late, heading int) {
 	switch {
-	case objects > 1:
+	case objects > 1 && phases > 1:
 		return 40, 24
+	case objects > 1:
+		return max(40, min(120, 1600/objects)), 24
 	case phases > 1:
 		return 120, 30
 	}

@@ -314,3 +314,24 @@ func BenchmarkMarkFortyObjects(b *testing.B) {
 	}
 	benchmarkMark(b, p)
 }
+
+// In a group of two, of which one is all but ruled out, the other is believed as
+// it is alone.
+func TestSmallGroupIsAsFineAsOneObject(t *testing.T) {
+	p := prior()
+	p.Objects[0].TimeSigmaS = 600
+	alone := belief(t, p)
+	p.Objects = append(p.Objects, Object{Orbit: arc{peakTime.Add(5000 * time.Second), 0.062}, TimeSigmaS: 600, Weight: 1e-9})
+	grouped := belief(t, p)
+	for _, s := range []int{-90, -60, -30, 0, 30} {
+		at := peakTime.Add(time.Duration(s) * time.Second)
+		look, _ := p.Objects[0].Orbit.LookLate(track.Site{}, at, 0)
+		for _, b := range []*Belief{alone, grouped} {
+			b.Observe(Observation{Time: at.Add(time.Second), Kind: Silent, Held: &Direction{look.AzimuthDeg, look.ElevationDeg}})
+		}
+	}
+	one, two := alone.estimates().TimeErrorS, grouped.estimates().TimeErrorS
+	if math.Abs(one.Low-two.Low) > 2 || math.Abs(one.High-two.High) > 2 {
+		t.Errorf("alone %+v, in a group %+v", one, two)
+	}
+}
