@@ -24,6 +24,10 @@ func TestTablesFitATerminal(t *testing.T) {
 	if err := os.WriteFile(long, []byte(strings.ReplaceAll(string(lines), "TIDELARK\n", "TIDELARK WITH A LONG NAME\n")), 0o666); err != nil {
 		t.Fatal(err)
 	}
+	sites := filepath.Join(folder, "sites.csv")
+	if err := os.WriteFile(sites, []byte("name,latitude_deg,longitude_deg,antenna_m\nThe meadow below the wood at Ostvar,58.3127,14.0864,1.5\nCrest,58.3127,14.1205,1.5\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	beacon := []string{"--period", "30s", "--first", "2026-11-25T16:00:10Z", "--frequency", "436.215M"}
 	late := []string{"--from", "2026-11-25T22:59:00Z", "--for", "1d"} // from one local day to the next
 	for _, args := range [][]string{
@@ -40,6 +44,8 @@ func TestTablesFitATerminal(t *testing.T) {
 		{"elements", "list", "../../testdata/outing/launch.tle"},
 		{"elements", "show", "--elements", long, "tidelark"},
 		{"gps", "--list"},
+		{"sites", sites, "TIDELARK", "--terrain", "../../testdata/outing/tiles", "--sea", "--config", "../../testdata/outing/radio.toml", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"},
+		{"sites", "--around", "58.31,14.09", "--radius", "3km", "TIDELARK", "--terrain", "../../testdata/outing/tiles", "--sea", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"},
 	} {
 		status, stdout, stderr := runHere(t, t.Context(), args...)
 		if status != statusDone || strings.Count(stdout, "\n") < 2 {

@@ -34,8 +34,9 @@ func newPointCommand(sys system) *cobra.Command {
 		Short: "open the full-screen pointing aid (also without the word point)",
 		Long: `Open the full-screen program: which way to turn and how far, how high to hold,
 and how long until the next burst. The site comes from the GPS receiver as soon
-as it has a fix, unless --site says it. Where standard output is no terminal,
-one picture of the moment is printed as plain text.
+as it has a fix, unless --site says it; the hills around it come from --terrain
+then. Where standard output is no terminal, one picture of the moment is printed
+as plain text.
 
 Before you swing an antenna: no overhead line within its reach, no thunderstorm,
 even ground at your feet, and never look along the boom at the sun.`,

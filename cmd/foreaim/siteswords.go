@@ -12,17 +12,27 @@ import (
 // page is the comparison for people: a table and the reasons.
 func (c *comparison) page(sys system, all []study, shown int) string {
 	set := c.satellite.orbit.Elements()
-	text := fmt.Sprintf("%s from %s to %s\n\n", title(set), sys.bothTimes(c.window.from), sys.bothTimes(c.window.to))
+	text := item("", fmt.Sprintf("%s from %s to %s", title(set), sys.bothTimes(c.window.from), sys.bothTimes(c.window.to))) + "\n"
 	if len(all) == 0 {
 		return text + "No place was looked at.\n"
 	}
-	rows := newTable(">", "site", "latitude", "longitude", ">ground m", ">in sight", ">passes", ">bursts", ">strongest dBm", ">room dB", ">noise up dB", ">to hear dB")
+	sky := newTable(">", "site", "latitude", "longitude", ">ground m", ">in sight", ">passes", ">bursts")
+	heard := newTable(">", "site", ">strongest dBm", ">room dB", ">noise up dB", ">to hear dB")
+	sky.keys, heard.keys = 2, 2
 	var reasons strings.Builder
 	for i, s := range all[:min(shown, len(all))] {
-		rows.add(s.row(i+1, c.satellite.schedule.Period > 0)...)
-		reasons.WriteString(item(fmt.Sprintf("%d ", i+1), s.Name+": "+strings.Join(s.reasons(), " ")))
+		rank := fmt.Sprint(i + 1)
+		sky.add(append([]string{rank, s.Name}, s.skyRow()...)...)
+		if s.heard != nil {
+			heard.add(append([]string{rank, s.Name}, s.heard.row()...)...)
+		}
+		reasons.WriteString(item(rank+" ", s.Name+": "+strings.Join(s.reasons(), " ")))
 	}
-	text += rows.String() + "\n" + reasons.String()
+	text += sky.String() + "\n"
+	if len(heard.rows) > 0 {
+		text += heard.String() + "\n"
+	}
+	text += reasons.String()
 	if left := len(all) - shown; left > 0 {
 		text += fmt.Sprintf("\n%d more were looked at; --show, --json or --geojson tells of them.\n", left)
 	}
@@ -36,30 +46,34 @@ func (c *comparison) page(sys system, all []study, shown int) string {
 	return text + "\n" + item("", notes+" Trees and houses are not in the ground.")
 }
 
-// row is a line of the table.
-func (s study) row(rank int, bursts bool) []string {
-	row := []string{fmt.Sprint(rank), s.Name, degrees(s.LatitudeDeg, 4, "N", "S"), degrees(s.LongitudeDeg, 4, "E", "W"), "", "", "", "", "", "", "", ""}
+// skyRow tells where a place is and what is in sight from it.
+func (s study) skyRow() []string {
+	row := []string{degrees(s.LatitudeDeg, 4, "N", "S"), degrees(s.LongitudeDeg, 4, "E", "W"), "", "", "", ""}
 	if s.Unknown != nil {
 		return row
 	}
-	row[4], row[5] = fmt.Sprintf("%.0f", s.GroundM), percent(s.SkyShare)
-	if !s.screened {
-		row[6] = fmt.Sprint(len(s.passes))
-		if bursts {
-			row[7] = fmt.Sprint(s.least)
-			if s.most != s.least {
-				row[7] = fmt.Sprintf("%d-%d", s.least, s.most)
-			}
+	row[2], row[3] = fmt.Sprintf("%.0f", s.GroundM), percent(s.SkyShare)
+	if s.screened {
+		return row
+	}
+	row[4] = fmt.Sprint(len(s.passes))
+	if least, most := burstsJSON(s); least != nil {
+		row[5] = fmt.Sprint(*least)
+		if *most != *least {
+			row[5] = fmt.Sprintf("%d-%d", *least, *most)
 		}
 	}
-	if h := s.heard; h != nil {
-		if len(h.effects) > 0 {
-			row[8], row[10] = h.effects[0].PortDBm.String(), h.riseDB.String()
-			if !math.IsInf(h.roomDB.Mid(), 0) {
-				row[9] = h.roomDB.String()
-			}
+	return row
+}
+
+// row tells what is left of a beacon.
+func (h *leftOver) row() []string {
+	row := []string{"", "", "", h.marginDB.String()}
+	if len(h.effects) > 0 {
+		row[0], row[2] = h.effects[0].PortDBm.String(), h.riseDB.String()
+		if !math.IsInf(h.roomDB.Mid(), 0) {
+			row[1] = h.roomDB.String()
 		}
-		row[11] = h.marginDB.String()
 	}
 	return row
 }
