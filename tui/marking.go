@@ -255,6 +255,7 @@ const noiseUpWords, awayWords = "noise up", "not listening"
 // tally is what the marks come to, for the screen.
 type tally struct {
 	last                    string // the mark made last, in words
+	told                    bool   // the last row says it
 	heard, silent, unheeded int
 	away, noise             bool // not listening; the noise is up
 }
@@ -308,7 +309,7 @@ func (t tally) line() []string {
 		return strings.Join(kept, "  ")
 	}
 	last := capital(t.last)
-	if t.noise && t.last == noiseUpWords || t.away && t.last == awayWords { // said by the state
+	if t.told || t.noise && t.last == noiseUpWords || t.away && t.last == awayWords { // said by the state
 		last = ""
 	}
 	short, _, _ := strings.Cut(last, ",")

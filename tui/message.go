@@ -18,6 +18,11 @@ func (m *model) insist(text string) {
 	m.message, m.brief, m.until, m.keep = clean(text), "", m.scene.computer.Add(insistFor), true
 }
 
+// telling tells whether the last row shows a message.
+func (m *model) telling() bool {
+	return !m.entry.open && m.message != "" && m.scene.computer.Before(m.until) && m.columns >= 10
+}
+
 // lastRow writes over the last row.
 func (m *model) lastRow(y int, i ink, candidates ...string) {
 	for x := range m.columns {

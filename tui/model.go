@@ -258,6 +258,7 @@ func (m *model) look() {
 		}
 	}
 	m.scene.tally = tallyOf(m.marking.marks)
+	m.scene.tally.told = m.telling() && m.message == capital(m.scene.tally.last)
 	m.noise.watch(&m.scene)
 	m.scene.todo, m.scene.insists = m.checking.todo(m.scene.now)
 	m.watchReview()
@@ -348,7 +349,7 @@ func (m *model) draw() {
 	switch {
 	case m.entry.open:
 		m.lastRow(last, block, m.entry.line()...)
-	case m.message != "" && m.scene.computer.Before(m.until) && m.columns >= 10:
+	case m.telling():
 		m.lastRow(last, block, m.message, cmp.Or(m.brief, m.message))
 	}
 	if !slices.Equal(m.page.cells, m.shown) { // most frames change nothing

@@ -105,9 +105,11 @@ func (r *recording) watchSkyline(at time.Time, points []terrain.Point) {
 // one for every degree would hide it.
 const markedPoints = 60
 
-// skylineAdvice tells how a skyline is entered.
-const skylineAdvice = "The skyline goes straight from point to point, all the way round: set one wherever it bends, " +
-	"and on the horizon where the view is free. Measure with fists at arm's length, from straight ahead and up from the horizon."
+// skylineAdvice tells how a skyline is entered, sentence by sentence.
+var skylineAdvice = [...]string{
+	"The skyline goes straight from point to point, all the way round: set one wherever it bends, and on the horizon where the view is free.",
+	"Measure with fists at arm's length, from straight ahead and up from the horizon.",
+}
 
 // drawOutline draws the view.
 func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
@@ -124,7 +126,7 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 	c.text(1, 1, block, c.fit(c.columns-2, lines...))
 	c.bar(0, 1, c.columns, block)
 	y := 2
-	if w := s.outlineWindow(c, o); w.rows > 0 {
+	if w := s.outlineWindow(c, o, len(s.outlineLines(c, points, math.MaxInt))); w.rows > 0 {
 		k := sky{skyline: s.skyline, path: s.path, cursor: &o.cursor}
 		for _, p := range points {
 			if len(points) > markedPoints {
@@ -135,30 +137,42 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 		c.paste(0, y, w.draw(k))
 		y += w.rows + 2
 	}
-	text := skylineAdvice
-	if s.hillsMissing != "" {
-		text = "Hills are left out: " + s.hillsMissing + ". " + text
-	}
-	if !s.facing.known {
-		text = "Set the facing first (Esc, f): fists count from straight ahead. " + text
-	}
-	lines = append(wrap(c.glyphs.say(pointsWords(points)), c.columns-2), wrap(c.glyphs.say(text), c.columns-2)...)
-	for _, line := range lines {
-		if y >= c.rows-1 {
-			break
-		}
-		c.text(1, y, plain, line)
-		y++
-	}
+	drawLinesFrom(c, y, c.rows-1, s.outlineLines(c, points, c.rows-1-y))
 	if c.rows > 3 {
 		drawFooter(c, c.rows-1, s, footer)
 	}
 }
 
+// outlineLines are the points, and how to go on, in as many whole sentences as some
+// rows hold; the first is always there.
+func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) []string {
+	said := func(text string) []string { return wrap(c.glyphs.say(text), c.columns-2) }
+	var sentences []string
+	if !s.facing.known {
+		sentences = append(sentences, "Set the facing first (Esc, f): fists count from straight ahead.")
+	}
+	if s.hillsMissing != "" {
+		sentences = append(sentences, "Hills are left out: "+s.hillsMissing+".")
+	}
+	sentences = append(sentences, skylineAdvice[:]...)
+	first, text := said(pointsWords(points)), ""
+	lines := first
+	for _, sentence := range sentences {
+		text = strings.TrimSpace(text + " " + sentence)
+		if more := said(text); len(first)+len(more) <= rows {
+			lines = append(slices.Clone(first), more...)
+		}
+	}
+	return lines
+}
+
 // pointsWords lists the points, as far as anybody reads them.
 func pointsWords(points []terrain.Point) string {
-	if len(points) == 0 {
+	switch n := len(points); {
+	case n == 0:
 		return "No point yet: nothing is hidden."
+	case n > markedPoints:
+		return fmt.Sprintf("%d points: too many to be marked.", n)
 	}
 	var parts []string
 	for _, p := range points[:min(len(points), 12)] {
@@ -170,13 +184,14 @@ func pointsWords(points []terrain.Point) string {
 	return "Points: " + strings.Join(parts, ", ")
 }
 
-// outlineWindow is the window of the view: centred on the facing while the
-// cursor is in it, else on the cursor.
-func (s *scene) outlineWindow(c *canvas, o *outline) window {
+// outlineWindow is the window of the view above some lines: centred on the facing
+// while the cursor is in it, else on the cursor. Where there isn't room for both,
+// lines give way to its six rows.
+func (s *scene) outlineWindow(c *canvas, o *outline, lines int) window {
 	rows := 0
-	for _, r := range [...]int{18, 9, 6, 3} {
-		if c.rows-5 >= r+2 && c.columns >= 30 {
-			rows = r
+	for _, w := range [...]struct{ rows, text int }{{18, lines}, {9, lines}, {6, 2}, {3, 2}} {
+		if c.rows-5-w.rows >= w.text && c.columns >= 30 {
+			rows = w.rows
 			break
 		}
 	}

@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -126,5 +127,40 @@ func TestGivenSkylineRecorded(t *testing.T) {
 	}
 	if points != 9 || len(d.state(t).Skyline) != 9 {
 		t.Errorf("%d points recorded, %d restored, want 9", points, len(d.state(t).Skyline))
+	}
+}
+
+// However many points there are, and whether or not anything else is to be said,
+// no sentence is cut on the view.
+func TestOutlineSaysWholeSentences(t *testing.T) {
+	for _, size := range [][2]int{{53, 20}, {80, 24}, {120, 40}, {40, 14}, {30, 10}} {
+		for _, points := range []int{0, 3, 12, 40, 90} {
+			for _, known := range []bool{true, false} {
+				s := stories["move"]
+				s.noFacing = !known
+				m := picture(t, s, size[0], size[1], func(c *Config) {
+					for i := range points {
+						c.Skyline, _ = c.Skyline.Add(float64(4*i), float64(i%20))
+					}
+				})
+				m.hills.missing = "no tile of the place is in the folder"
+				press(t, m, "k")
+				all, whole := strings.Join(m.scene.outlineLines(m.page, m.scene.outline, 99), " "), words(m)
+				for begins, ends := range map[string]string{
+					"Set the facing first": "from straight ahead.", "Hills are": "in the folder.",
+					"The skyline goes straight": "the view is free.", "Measure with fists": "up from the horizon.",
+				} {
+					if strings.Contains(all, begins) != (!known || begins[0] != 'S') {
+						t.Errorf("%v, %d points, facing %v: %q", size, points, known, all)
+					}
+					if strings.Contains(whole, begins) && !strings.Contains(whole, ends) {
+						t.Errorf("%v, %d points, facing %v: %q is cut:\n%s", size, points, known, begins, m.page.plain())
+					}
+					if size[0] >= 53 && points < 4 && !strings.Contains(whole, ends) && strings.Contains(all, begins) {
+						t.Errorf("%v, %d points, facing %v: %q is left out:\n%s", size, points, known, begins, m.page.plain())
+					}
+				}
+			}
+		}
 	}
 }
