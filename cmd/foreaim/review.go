@@ -17,10 +17,11 @@ import (
 
 // reviewFlags are what review is asked for, and what a record doesn't hold.
 type reviewFlags struct {
-	json         bool
 	keep, forget bool // the errors that stay
 	html, export string
 	place        value[disclosure]
+	group        string // a launch or a file; empty: none
+	*options
 	hearingFlags
 }
 
@@ -28,6 +29,7 @@ func newReviewCommand(sys system) *cobra.Command {
 	r := &reviewFlags{
 		place:        value[disclosure]{parse: parsePlaceWord, kind: "WORD"},
 		hearingFlags: newHearingFlags(),
+		options:      newOptions(sys),
 	}
 	cmd := &cobra.Command{
 		Use:   "review [LOG...]",
@@ -37,6 +39,9 @@ the antenna was held and where the satellite was, what is known of the errors by
 now, what was probably wrong, and what to change next time. Without LOG it is
 the newest record. Of several records, in a file each or in one, it also tells
 what stays from one to the other.
+
+With --group it may have been another object of the launch, and it tells how
+likely it was each: by the same marks, as match does.
 
 The odds are of eight causes; two may be at work at once, so they may add up to
 more than 100 %. A record that says too little gives no verdict.
@@ -49,11 +54,13 @@ none both are left out of the export, and the place of the rest. Look angles in
 		RunE: func(cmd *cobra.Command, args []string) error { return sys.review(cmd, r, args) },
 	}
 	f := cmd.Flags()
-	f.BoolVar(&r.json, "json", false, "print JSON for programs")
+	r.addJSON(f)
 	f.BoolVar(&r.keep, "keep", false, "keep the errors that stay over these outings, and point with them from now on")
 	f.BoolVar(&r.forget, "forget", false, "remove the errors that were kept")
 	f.StringVar(&r.html, "html", "", "write the review with its figures to the HTML `FILE`")
 	f.StringVar(&r.export, "export", "", "write the heard bursts to the CSV `FILE`")
+	f.StringVar(&r.group, "group", "", "it may have been any object of the launch `PREFIX`, such as 2026-014, or of a file")
+	r.addElements(f)
 	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
 	r.hearingFlags.add(f, "6", "4")
 	return cmd
@@ -64,6 +71,9 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	config, err := sys.configFor(cmd)
 	if err != nil {
 		return err
+	}
+	if len(r.elements) > 0 && r.group == "" {
+		return wrong("name the launch, or its file, with --group", "--elements has nothing to do without a group: a record holds the elements that were used")
 	}
 	if r.forget {
 		if r.keep || r.json || r.html != "" || r.export != "" || len(args) > 0 {
@@ -92,7 +102,15 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 	if err := r.spareRecords(args); err != nil {
 		return err
 	}
-	answer := review.Of(logs, r.settings(config))
+	settings := r.settings(config)
+	if r.group != "" {
+		g, err := sys.readGroup(r.options, config, []string{r.group}, "")
+		if err != nil {
+			return err
+		}
+		settings.Group = g.members
+	}
+	answer := review.Of(logs, settings)
 	kept := ""
 	if r.keep {
 		if kept, err = sys.keepLasting(cmd.Context(), answer); err != nil {

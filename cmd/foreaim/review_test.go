@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -11,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"foreaim/track/elements"
 	"foreaim/track/outing"
 
 	"github.com/charmbracelet/x/ansi"
@@ -163,6 +166,73 @@ func TestReviewWritesPage(t *testing.T) {
 	}
 }
 
+// With the group named it may have been another object: one that comes 185 s before
+// the one whose elements were used, on time, is likelier than that one early by as
+// much, which is what was simulated. One in quite another orbit takes nothing away.
+func TestReviewWeighsGroup(t *testing.T) {
+	used := usedElements(t, earlyRecord)
+	ahead, away := used, used
+	ahead.Name, ahead.CatalogueNumber = "TIDELARK", 99072
+	ahead.AnomalyDeg = math.Mod(ahead.AnomalyDeg+185*ahead.MeanMotionRevPerDay*360/86400, 360)
+	away.Name, away.CatalogueNumber = "FENWREN", 99073
+	away.NodeDeg = math.Mod(away.NodeDeg+20, 360)
+	type answer struct {
+		Passes []struct {
+			Objects []struct {
+				Satellite   string
+				Probability float64
+			}
+			ObjectProbability float64 `json:"object_probability"`
+			Verdict           struct {
+				Odds []struct {
+					Cause       string
+					Probability float64
+				}
+			}
+			Change []struct{ Words string }
+		}
+	}
+	group := func(sets ...elements.Set) string {
+		var text strings.Builder
+		for _, s := range sets {
+			line1, line2, err := s.TLE()
+			if err != nil {
+				t.Fatal(err)
+			}
+			fmt.Fprintf(&text, "%s\n%s\n%s\n", s.Name, line1, line2)
+		}
+		file := filepath.Join(t.TempDir(), "group.tle")
+		if err := os.WriteFile(file, []byte(text.String()), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return file
+	}
+	var alone, with, without answer
+	runJSON(t, &alone, "review", earlyRecord)
+	runJSON(t, &with, "review", earlyRecord, "--group", group(used, ahead, away))
+	runJSON(t, &without, "review", earlyRecord, "--group", group(used, away))
+	if len(alone.Passes[0].Objects) > 0 {
+		t.Errorf("without a group: %+v", alone.Passes[0].Objects)
+	}
+	p := with.Passes[0]
+	if len(p.Objects) != 3 || p.Objects[0].Satellite != "TIDELARK" || p.Objects[0].Probability < 0.5 {
+		t.Fatalf("objects %+v, want TIDELARK first", p.Objects)
+	}
+	sum := 0.0
+	for _, o := range p.Objects {
+		sum += o.Probability
+	}
+	if sum > 1.001 || p.ObjectProbability > alone.Passes[0].ObjectProbability/2 || p.Verdict.Odds[0].Cause != "elements or wrong object" {
+		t.Errorf("objects %+v, that of the elements %.2f, alone %.2f; %+v", p.Objects, p.ObjectProbability, alone.Passes[0].ObjectProbability, p.Verdict)
+	}
+	if len(p.Change) == 0 || !strings.Contains(p.Change[0].Words, "elements of TIDELARK") {
+		t.Errorf("changes %+v", p.Change)
+	}
+	if got, want := without.Passes[0].ObjectProbability, alone.Passes[0].ObjectProbability; got < want-0.1 || without.Passes[0].Objects[0].Satellite != "EMBERLING" {
+		t.Errorf("with an object that doesn't fit it is this one with %.2f, without it %.2f; %+v", got, want, without.Passes[0].Objects)
+	}
+}
+
 // Two outings in one file are reviewed as two, as from a file each.
 func TestReviewOfOutingsInOneFile(t *testing.T) {
 	type answer struct {
@@ -234,6 +304,8 @@ func TestReviewOfBadRecords(t *testing.T) {
 		{"cut", []string{put("cut.jsonl", early[:len(early)-700])}, statusDone, "EMBERLING", "cut off"},
 		{"two in one", []string{put("two.jsonl", append(slices.Clone(early), shifted...))}, statusDone, "3 heard", ""},
 		{"no start", []string{put("tail.jsonl", early[len(early)/2:])}, statusDone, "No verdict", "the beginning is missing"},
+		{"elements for nothing", []string{earlyRecord, "--elements", "../../testdata/outing/launch.tle"}, statusWrong, "", "--elements has nothing to do without a group"},
+		{"no such group", []string{earlyRecord, "--group", "2031-001", "--elements", "../../testdata/outing/launch.tle"}, statusWrong, "", "no object's designator begins"},
 		{"no such place", []string{earlyRecord, "--place", "moon"}, statusWrong, "", "exact, rounded or none"},
 		{"over the record", []string{put("own.jsonl", early), "--export", filepath.Join(folder, "own.jsonl")}, statusWrong, "", "own.jsonl is the record itself"},
 		{"nowhere to write", []string{earlyRecord, "--html", filepath.Join(folder, "none", "x.html")}, statusFailed, "", "no such file"},

@@ -50,19 +50,26 @@ type reviewedJSON struct {
 	PeriodSigmaS           *float64 `json:"period_sigma_s,omitempty"`
 	ObjectProbability      *float64 `json:"object_probability,omitempty"`
 
-	Verdict *verdictJSON        `json:"verdict"` // null: the record says too little
-	Change  []changeJSON        `json:"change,omitempty"`
-	Bring   []string            `json:"bring,omitempty"`
-	Missing []string            `json:"missing,omitempty"`
-	Bursts  []reviewedBurstJSON `json:"bursts,omitempty"`
-	Strays  []reviewedBurstJSON `json:"unexpected_bursts,omitempty"`
-	Noise   []hiddenJSON        `json:"noise_up,omitempty"`
+	Objects []reviewedObjectJSON `json:"objects,omitempty"` // of the group, the likeliest first
+	Verdict *verdictJSON         `json:"verdict"`           // null: the record says too little
+	Change  []changeJSON         `json:"change,omitempty"`
+	Bring   []string             `json:"bring,omitempty"`
+	Missing []string             `json:"missing,omitempty"`
+	Bursts  []reviewedBurstJSON  `json:"bursts,omitempty"`
+	Strays  []reviewedBurstJSON  `json:"unexpected_bursts,omitempty"`
+	Noise   []hiddenJSON         `json:"noise_up,omitempty"`
 }
 
 type reviewedSite struct {
 	LatitudeDeg  *float64 `json:"latitude_deg"`
 	LongitudeDeg *float64 `json:"longitude_deg"`
 	HeightM      *float64 `json:"height_m,omitempty"`
+}
+
+type reviewedObjectJSON struct {
+	Satellite       string   `json:"satellite"`
+	CatalogueNumber int      `json:"catalogue_number"`
+	Probability     *float64 `json:"probability"`
 }
 
 type verdictJSON struct {
@@ -154,6 +161,9 @@ func newReviewed(p review.Pass, how disclosure) reviewedJSON {
 		j.Noise = append(j.Noise, hiddenJSON{instant(s.From), instant(s.To)})
 	}
 	j.estimate(p.Estimates)
+	for _, o := range p.Objects {
+		j.Objects = append(j.Objects, reviewedObjectJSON{plain(o.Name), o.CatalogueNumber, number(o.Probability, probabilityDecimals)})
+	}
 	if v := p.Verdict; v.Given {
 		j.Verdict = newVerdictJSON(v)
 		for _, c := range v.Change {

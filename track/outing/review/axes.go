@@ -40,6 +40,17 @@ func lateAxis(sigmaS float64) axis {
 	return newAxis(append(b, half...))
 }
 
+// upTo leaves out the cells beyond a value on both sides of 0.
+func (a axis) upTo(most float64) axis {
+	var b axis
+	for i, x := range a.at {
+		if math.Abs(x) <= most {
+			b.at, b.width = append(b.at, x), append(b.width, a.width[i])
+		}
+	}
+	return b
+}
+
 // headingAxis is of the heading error in degrees, all round; fine near 0.
 func headingAxis() axis {
 	half := []float64{1.5, 4.5, 7.5, 10.5, 13.5, 17, 21, 25, 30, 35, 41, 48, 56, 66, 78, 92, 108, 126, 148, 180}

@@ -70,6 +70,9 @@ func (w *weigher) todo(c Cause) string {
 		}
 		return "Find north a second way before the pass, by the sun or a landmark, away from iron."
 	case Elements:
+		if o, ok := w.pass.another(); ok {
+			return fmt.Sprintf("Point with the elements of %s: it was that object, with %s.", o.Name, percent(o.Probability))
+		}
 		if e.TimeLearned && math.Abs(e.TimeErrorS.Mean) >= 1 {
 			return fmt.Sprintf("Fetch newer elements; by these the satellite was %s, give or take %.0f s.", lateWords(e.TimeErrorS.Mean), math.Ceil(e.TimeErrorS.Sigma))
 		}

@@ -58,7 +58,7 @@ func (w *weigher) estimate(terms []term) {
 	e.TimeLearned = learned(e.TimeErrorS, w.limits.lateSigma)
 	e.HeadingLearned = learned(e.HeadingErrorDeg, w.limits.headingSigma)
 	for _, t := range terms {
-		if !t.absent {
+		if !t.absent && t.rival == nil {
 			e.ObjectProbability += t.share
 		}
 	}

@@ -17,7 +17,8 @@ const (
 // offsets is what the measured frequencies say, by time error.
 type offsets struct {
 	count   int
-	likely  [2][]float64 // usual, and where the receiver is off
+	likely  [2][]float64 // usual, and where the receiver is off; the largest is 1
+	scale   float64      // the natural logarithm of what the largest would be
 	meanHz  []float64    // of the measurements less what is expected
 	sigmaHz float64      // of the mean
 }
@@ -72,10 +73,10 @@ func (w *weigher) offsets(late axis) offsets {
 			best[k] = math.Max(best[k], o.likely[k][n])
 		}
 	}
-	most := math.Max(best[0], best[1])
+	o.scale = math.Max(best[0], best[1])
 	for k := range o.likely {
 		for n := range o.likely[k] {
-			o.likely[k][n] = math.Exp(o.likely[k][n] - most)
+			o.likely[k][n] = math.Exp(o.likely[k][n] - o.scale)
 		}
 	}
 	return o

@@ -50,10 +50,8 @@ type term struct {
 // where nothing explains what was marked.
 func (w *weigher) terms() []term {
 	all, prior := w.limits.hypotheses()
-	offsets := w.offsets(w.coarse.late)
-	byKind := map[sizesAndTuning]weights{}
+	l := w.likelihoods()
 	var terms []term
-	total := 0.0
 	for n, h := range all {
 		p := prior[n]
 		for c := range w.direct {
@@ -64,17 +62,15 @@ func (w *weigher) terms() []term {
 			}
 		}
 		for _, v := range w.ways(h) {
-			kind := sizesAndTuning{sizesOf(h), v.tuned}
-			laid, ok := byKind[kind]
-			if !ok {
-				laid = w.laid(w.coarse, offsets, kind)
-				byKind[kind] = laid
-			}
 			t := term{hypothesis: h, variant: v, key: w.coarse.key(v), prior: p * v.share}
-			t.share = t.prior * w.coarse.sum(w.coarse.of(t.key), laid, nil, 0)
-			total += t.share
+			t.share = t.prior * l.of(t.key, sizesAndTuning{sizesOf(h), v.tuned})
 			terms = append(terms, t)
 		}
+		terms = append(terms, w.rivalTerms(h, p, l)...)
+	}
+	total := 0.0
+	for _, t := range terms {
+		total += t.share
 	}
 	if !(total > 0) {
 		return nil
@@ -88,6 +84,27 @@ func (w *weigher) terms() []term {
 type sizesAndTuning struct {
 	sizes
 	tuned bool
+}
+
+// likelihoods are those of the coarse grid.
+type likelihoods struct {
+	*weigher
+	offsets offsets
+	byKind  map[sizesAndTuning]weights
+}
+
+func (w *weigher) likelihoods() likelihoods {
+	return likelihoods{w, w.offsets(w.coarse.late), map[sizesAndTuning]weights{}}
+}
+
+// of returns one, averaged over what is believed before of the errors.
+func (l likelihoods) of(key jointKey, kind sizesAndTuning) float64 {
+	laid, ok := l.byKind[kind]
+	if !ok {
+		laid = l.laid(l.coarse, l.offsets, kind)
+		l.byKind[kind] = laid
+	}
+	return l.coarse.sum(l.coarse.of(key), laid, nil, 0)
 }
 
 // laid is what is believed before, with what the frequencies say.

@@ -34,6 +34,7 @@ type Pass struct {
 	Tests  []Test  // of the noise, and what they found
 
 	Estimates Estimates
+	Objects   []Object // of the settings' group, the likeliest first
 	Verdict   Verdict
 	Missing   []string // what the record lacks, in words
 	Notes     []outing.TimedNote

@@ -10,7 +10,10 @@ type limits struct {
 }
 
 // sizes says which of the causes that are sizes are at work.
-type sizes struct{ late, heading, weak bool }
+type sizes struct {
+	late, heading, weak bool
+	anyLate             bool // the usual time error, beyond the limit or not
+}
 
 func sizesOf(h hypothesis) (s sizes) {
 	for _, c := range h {
@@ -30,11 +33,15 @@ func sizesOf(h hypothesis) (s sizes) {
 // distributed up to the limit; one that is a cause lies beyond it: as the tail
 // of the usual, or anything.
 func (l limits) priors(g *grid, s sizes) weights {
-	return weights{
+	w := weights{
 		late:    beyond(g.late, g.late.normal(0, l.lateSigma), l.wideLate(g.late), func(x float64) bool { return math.Abs(x) > l.lateS }, s.late),
 		heading: beyond(g.heading, g.heading.normal(0, l.headingSigma), l.wideHeading(g.heading), func(x float64) bool { return math.Abs(x) > l.headingDeg }, s.heading),
 		margin:  beyond(g.margin, g.margin.normal(l.marginMean, l.marginSigma), l.wideMargin(g.margin), func(x float64) bool { return x < l.marginDB }, s.weak),
 	}
+	if s.anyLate {
+		w.late = g.late.normal(0, l.lateSigma)
+	}
+	return w
 }
 
 // tailShare is how much of a cause is only the tail of what is usual.

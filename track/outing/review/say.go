@@ -52,5 +52,8 @@ func (p *Pass) Errors() []string {
 	if e.Period > 0 {
 		all = append(all, fmt.Sprintf("A burst came every %.2f s, give or take %.2f.", e.Period.Seconds(), e.PeriodSigmaS))
 	}
+	if o, ok := p.another(); ok {
+		all = append(all, fmt.Sprintf("It was %s of the same group, with %s.", o.Name, percent(o.Probability)))
+	}
 	return append(all, fmt.Sprintf("It was this object, with %s.", percent(e.ObjectProbability)))
 }

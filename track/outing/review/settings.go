@@ -1,5 +1,7 @@
 package review
 
+import "foreaim/track/elements"
+
 // Settings are what the record doesn't hold: the antenna, the hand and the
 // signal. The zero value of a field stands for its default.
 type Settings struct {
@@ -14,6 +16,8 @@ type Settings struct {
 	// HeadingSigmaDeg is that of a facing whose record doesn't say; 15.
 	HeadingSigmaDeg float64
 	PassbandHz      float64 // half the band in which a burst is noticed; 3000
+	// Group is what else may have been heard, that of the elements included or not.
+	Group []elements.Set
 }
 
 func (s Settings) filled() Settings {

@@ -9,6 +9,7 @@ type variant struct {
 	strays  bool           // what was heard at other times was the beacon
 	tuned   bool           // the receiver was off: so is what was measured
 	absent  bool           // another object sends, out of sight
+	rival   *rival         // this other object was heard; nil: none
 }
 
 // dropDB is a step by which noise takes off the margin.
@@ -32,6 +33,9 @@ func (w *weigher) variants(c Cause) []variant {
 	case Aim:
 		return []variant{{share: 1, wild: true}}
 	case Elements:
+		if len(w.rivals) > 0 { // their own share is in rivalTerms
+			return []variant{{share: 1 - rivalShare - absentShare}, {share: absentShare, audible: never, absent: true}}
+		}
 		return []variant{{share: 0.8}, {share: 0.2, audible: never, absent: true}}
 	case Tuning:
 		return w.tunings()

@@ -54,6 +54,7 @@ func (w *weigher) judge() {
 		return
 	}
 	w.estimate(terms)
+	w.pass.Objects = w.objects(terms)
 	w.place()
 	w.pass.profile = w.profiles(terms)
 	byCause, sets := sumUp(terms)

@@ -19,6 +19,8 @@ type weigher struct {
 	limits    limits
 	tables    *tables
 	coarse    *grid
+	rivals    []*rival
+	strays    []Burst // that are weighed
 	direct    [causeCount]factor
 	tests     []evidence
 }
@@ -33,6 +35,7 @@ func newWeigher(p *Pass, s Settings, t *tables) *weigher {
 			w.looked, w.number = append(w.looked, b), append(w.number, i)
 		}
 	}
+	w.strays = slices.Clone(p.Strays[:min(len(p.Strays), mostStrays)])
 	said = said || len(p.Strays) > 0
 	if !said || p.Elements == nil || p.Site == nil || p.Schedule.Period == 0 {
 		return nil
@@ -47,20 +50,41 @@ func newWeigher(p *Pass, s Settings, t *tables) *weigher {
 		return nil
 	}
 	w.thin()
-	for i := range w.looked {
-		look := w.look(&w.looked[i], 0)
-		w.dopplerHz = append(w.dopplerHz, track.ReceiveHz(p.FrequencyHz, look.RangeRateKmS)-p.FrequencyHz)
-	}
+	w.pointAtElements()
+	w.dopplerHz = w.doppler()
 	w.limit()
 	w.weighDirect()
 	w.coarse = w.grid(lateAxis(w.limits.lateSigma), headingAxis())
+	w.findRivals()
 	return w
+}
+
+// pointAtElements has the antenna, where nobody knows of it, on the satellite by its
+// elements.
+func (w *weigher) pointAtElements() {
+	for _, all := range [][]Burst{w.looked, w.strays} {
+		for i := range all {
+			if b := &all[i]; b.Source == Nowhere {
+				look := w.look(b, 0)
+				b.Held = aim.Direction{AzimuthDeg: look.AzimuthDeg, ElevationDeg: look.ElevationDeg}
+			}
+		}
+	}
+}
+
+// doppler is the shift at each burst that was listened to, in Hz.
+func (w *weigher) doppler() (all []float64) {
+	for i := range w.looked {
+		look := w.look(&w.looked[i], 0)
+		all = append(all, track.ReceiveHz(w.pass.FrequencyHz, look.RangeRateKmS)-w.pass.FrequencyHz)
+	}
+	return all
 }
 
 // thin keeps as many bursts as are weighed, evenly chosen: all that were heard
 // first.
 func (w *weigher) thin() {
-	for keep := mostLooked - min(len(w.pass.Strays), mostStrays); len(w.looked) > keep; {
+	for keep := mostLooked - len(w.strays); len(w.looked) > keep; {
 		var looked []Burst
 		var number []int
 		for k := range keep {
@@ -117,16 +141,10 @@ func (w *weigher) grid(late, heading axis) *grid {
 		late: late, heading: heading, margin: marginAxis(), tables: w.tables,
 		likely: map[likelyKey][]float32{}, joint: map[jointKey][]float32{},
 	}
-	all := slices.Clone(w.looked)
-	strays := w.pass.Strays[:min(len(w.pass.Strays), mostStrays)]
-	for i, b := range append(all, strays...) {
+	for i, b := range slices.Concat(w.looked, w.strays) {
 		s := sight{heard: b.Outcome == Heard, stray: i >= len(w.looked), sensed: b.sensed, boom: b.Held}
 		if s.heard {
 			s.strength = b.Strength
-		}
-		if b.Source == Nowhere {
-			look := w.look(&b, 0)
-			s.boom = aim.Direction{AzimuthDeg: look.AzimuthDeg, ElevationDeg: look.ElevationDeg}
 		}
 		for _, x := range late.at {
 			look := w.look(&b, x)
