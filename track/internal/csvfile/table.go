@@ -2,6 +2,7 @@ package csvfile
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -35,6 +36,9 @@ func Open(r io.Reader, file string, f Format) *Table {
 	if bom, _ := text.Peek(3); string(bom) == "\xef\xbb\xbf" {
 		_, _ = text.Discard(3) // they are there
 	}
+	if begin, _ := text.Peek(textLooked); bytes.IndexByte(begin, 0) >= 0 {
+		t.err = &Error{File: file, Line: 1, Column: 1, What: "binary data or text in UTF-16, want CSV in UTF-8", Advice: f.advice()}
+	}
 	t.csv = csv.NewReader(text)
 	t.csv.Comment = '#'
 	t.csv.FieldsPerRecord = -1
@@ -43,8 +47,27 @@ func Open(r io.Reader, file string, f Format) *Table {
 	return t
 }
 
+// textLooked is how many bytes are looked at for what no text has.
+const textLooked = 512
+
+// wrongSeparator returns what stands between the columns in the place of commas,
+// as some spreadsheets write them; empty where commas do.
+func wrongSeparator(names []string) string {
+	if len(names) == 1 {
+		for _, s := range []string{";", "\t"} {
+			if strings.Contains(names[0], s) {
+				return s
+			}
+		}
+	}
+	return ""
+}
+
 // header takes the column names.
 func (t *Table) header() {
+	if t.err != nil {
+		return
+	}
 	names, err := t.csv.Read()
 	if err != nil || t.tooLarge() {
 		t.end(err)
@@ -52,6 +75,9 @@ func (t *Table) header() {
 			t.err = &Error{File: t.file, Line: 1, Column: 1, What: "empty, want a line of column names", Advice: t.format.advice()}
 		}
 		return
+	}
+	if separator := wrongSeparator(names); separator != "" {
+		t.fail(0, t.format.advice(), "the columns are separated by %q, want a comma", separator)
 	}
 	known := t.format.names()
 	for i, name := range names {
@@ -124,11 +150,15 @@ func (t *Table) tooLarge() bool { return t.limited.N <= 0 }
 // end takes what the CSV reader ended with.
 func (t *Table) end(err error) {
 	var syntax *csv.ParseError
+	advice := ""
+	if t.columns == nil {
+		advice = t.format.advice()
+	}
 	switch {
 	case t.tooLarge():
 		t.err = &Error{File: t.file, Line: 1, Column: 1, What: fmt.Sprintf("more than %d MiB: not %s", t.format.MaxBytes>>20, t.format.What)}
 	case errors.As(err, &syntax):
-		t.err = &Error{File: t.file, Line: max(syntax.Line, 1), Column: max(syntax.Column, 1), What: "not CSV", Err: syntax.Err}
+		t.err = &Error{File: t.file, Line: max(syntax.Line, 1), Column: max(syntax.Column, 1), What: "not CSV", Err: syntax.Err, Advice: advice}
 	case errors.Is(err, io.EOF):
 		t.err = io.EOF
 	default:
