@@ -5,7 +5,6 @@ import (
 	"errors"
 	"io"
 	"io/fs"
-	"os"
 	"regexp"
 	"strings"
 	"time"
@@ -139,12 +138,12 @@ func (sys system) loadConfig(named string) (config, error) {
 	if file == "" {
 		file = sys.configFile
 	}
-	f, err := os.Open(file)
+	f, err := openFile(file, `"foreaim help config" shows what may be in it`)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) && named == "":
 		return config{}, nil
 	case err != nil:
-		return config{}, wrong("", "%w", err)
+		return config{}, err
 	}
 	defer f.Close()
 	data, err := io.ReadAll(io.LimitReader(f, maxConfig+1))

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"strconv"
 	"time"
@@ -23,6 +24,7 @@ const (
 
 func newDemoCommand(sys system) *cobra.Command {
 	speed := value[float64]{parse: parseSpeed, kind: "N", value: 1}
+	seed := wholeFlag(1, math.MaxUint64)
 	var practice practice
 	var screen screenFlags
 	cmd := &cobra.Command{
@@ -48,7 +50,8 @@ what you would have heard by following the elements alone, and what by knowing
 the truth.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if practice.seed != 0 && !practice.on {
+			practice.seed = seed.value
+			if seed.given && !practice.on {
 				return wrong("add --practise", "--seed is for practising")
 			}
 			return sys.demo(cmd, speed.value, screen, practice)
@@ -56,7 +59,7 @@ the truth.`,
 	}
 	cmd.Flags().Var(&speed, "speed", "let time run so many times as fast (0.1 to 60)")
 	cmd.Flags().BoolVar(&practice.on, "practise", false, "turn the boom yourself, and see your score")
-	cmd.Flags().Uint64Var(&practice.seed, "seed", 0, "practise with the truth of this `NUMBER` again")
+	cmd.Flags().Var(&seed, "seed", "practise with the truth of this number again")
 	screen.add(cmd.Flags())
 	return cmd
 }

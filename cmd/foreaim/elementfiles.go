@@ -65,9 +65,9 @@ func readElements(files []string) (sets []elements.Set, faults []error) {
 }
 
 func readElementFile(file string) (sets []elements.Set, faults []error) {
-	f, err := os.Open(file)
+	f, err := openFile(file, "")
 	if err != nil {
-		return nil, []error{wrong("", "%w", err)}
+		return nil, []error{err}
 	}
 	defer f.Close()
 	sets, err = elements.Read(f, file)

@@ -211,7 +211,7 @@ func TestLinkAsks(t *testing.T) {
 		{"--frequency 436.2M --power 30", "how it sends is unknown", `add --mode "GMSK 9600"`},
 		{"--frequency 436.2M --power 30 --mode CW", "how wide the antenna's beam is, is unknown", "add --beamwidth 50"},
 		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --chain x", `there is no chain "x"`, "write chains down as [[chain]]"},
-		{"--frequency 436.2M --power 300", `--power: "300" is not -100 to 100`, "a power looks like 30"},
+		{"--frequency 436.2M --power 300", `--power: "300" is not -100 to 100`, "a power is in dBm: 30 is 1 W"},
 		{"--environment moon", `--environment: "moon" is unknown, want city, `, ""},
 		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --transmitters missing.csv", "missing.csv: ", "name a CSV file with --transmitters FILE"},
 		{"--frequency 436.2M --power 30 --mode CW --beamwidth 50 --transmitters ../../testdata/outing/meadow.csv", "../../testdata/outing/meadow.csv:", ""},

@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io"
-	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -32,7 +31,7 @@ type linkFlags struct {
 
 func newLinkFlags() *linkFlags {
 	return &linkFlags{
-		powerDBm:     value[float64]{parse: numberWithin("a power looks like 30, which is 1 W", -100, 100), kind: "DBM"},
+		powerDBm:     value[float64]{parse: numberWithin("a power is in dBm: 30 is 1 W, 20 is 0.1 W", -100, 100), kind: "DBM"},
 		mode:         value[*radio.Mode]{parse: parseMode, kind: "NAME"},
 		beamwidthDeg: value[float64]{parse: numberWithin("a beamwidth looks like 50", 1, 180), kind: "DEG"},
 		environment:  value[radio.Environment]{parse: parseEnvironment, kind: "NAME"},
@@ -277,9 +276,9 @@ func (c config) readTransmitters(f *linkFlags, site track.Site, around sight) ([
 // readFile reads a file with one of the readers of tables.
 func readFile[T any](file, hint string, read func(io.Reader, string) (T, error)) (T, error) {
 	var none T
-	f, err := os.Open(file)
+	f, err := openFile(file, hint)
 	if err != nil {
-		return none, wrong(hint, "%w", err)
+		return none, err
 	}
 	defer f.Close()
 	result, err := read(f, file)

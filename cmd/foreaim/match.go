@@ -37,14 +37,14 @@ and times of the bursts are found from the marks where they are not known.`,
 			if err != nil {
 				return err
 			}
-			answers, err := sys.match(m, lowest.value)
+			answers, fits, err := sys.match(m, lowest.value)
 			if err != nil {
 				return err
 			}
 			if o.json {
 				return printJSON(sys.stdout, matchJSONs(answers))
 			}
-			_, err = fmt.Fprint(sys.stdout, sayMatch(m, answers))
+			_, err = fmt.Fprint(sys.stdout, sayMatch(m, answers, fits))
 			return err
 		},
 	}
@@ -117,12 +117,12 @@ const longestMatch = 12 * time.Hour
 
 func heard(m outing.Mark) bool { return m.Kind == outing.Heard }
 
-// match weighs the objects, the likeliest first. Those that were not up when
-// something was heard come last.
-func (sys system) match(m matching, lowestDeg float64) ([]matched, error) {
+// match weighs the objects, the likeliest first, and returns whether the marks fit
+// any of them. Those that were not up when something was heard come last.
+func (sys system) match(m matching, lowestDeg float64) (all []matched, fits bool, err error) {
 	m.prior.MinElevationDeg = lowestDeg
 	if err := m.findSchedule(); err != nil {
-		return nil, err
+		return nil, false, err
 	}
 	m.prior.From, m.prior.To = m.marks[0].At, m.marks[len(m.marks)-1].At.Add(time.Second)
 	if slices.ContainsFunc(m.marks, func(mark outing.Mark) bool { return heard(mark) && !mark.Held.Known }) {
@@ -141,11 +141,11 @@ func (sys system) match(m matching, lowestDeg float64) ([]matched, error) {
 		s.history = m.library.history(set)
 		sets, objects = append(sets, set), append(objects, m.error.object(s, m.marks[0].At))
 	}
-	all, explained, err := m.weigh(sets, objects)
-	if err == nil && !explained {
+	all, fits, err = m.weigh(sets, objects)
+	if err == nil && !fits {
 		sys.warn("the marks hardly fit any of the objects: check site, time and frequency; or it is another one")
 	}
-	return all, err
+	return all, fits, err
 }
 
 // observations makes observations of the marks.

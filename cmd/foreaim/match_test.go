@@ -117,7 +117,7 @@ func (l listening) play(t *testing.T, runs int, apartS float64) (n tally) {
 		if l.phase {
 			m.prior.Schedule.First = first
 		}
-		all, err := sys.match(m, 0)
+		all, _, err := sys.match(m, 0)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -48,8 +48,11 @@ const (
 	mostNamed = 3
 )
 
-// sayVerdict says which one it is, in one line.
-func sayVerdict(all []matched) string {
+// sayVerdict says in one line which one it is, if the marks fit any.
+func sayVerdict(all []matched, fits bool) string {
+	if !fits {
+		return "The marks hardly fit any of them; nearest is " + title(all[0].set) + "."
+	}
 	sum, n := 0.0, 0
 	for n < len(all) && sum < enough {
 		sum += all[n].probability
@@ -85,14 +88,14 @@ func sayOdds(p float64) string {
 const mostRows = 10
 
 // sayMatch says it for people.
-func sayMatch(m matching, all []matched) string {
+func sayMatch(m matching, all []matched, fits bool) string {
 	count := 0
 	for _, mark := range m.marks {
 		if heard(mark) {
 			count++
 		}
 	}
-	text := fmt.Sprintf("%d objects, %d marks (%d heard) over %s\n%s\n\n", len(all), len(m.marks), count, sayPlace(m.site), sayVerdict(all))
+	text := fmt.Sprintf("%d objects, %d marks (%d heard) over %s\n%s\n\n", len(all), len(m.marks), count, sayPlace(m.site), sayVerdict(all, fits))
 	rows := newTable("satellite", ">number", ">probability", "time error", ">frequency off by Hz")
 	for _, one := range all[:min(mostRows, len(all))] {
 		late, offset := "ruled out", ""

@@ -39,7 +39,7 @@ func (p practice) score(e *world.Ear) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "You heard and marked %s of the %d that could be heard by knowing the truth.\n", count(s.Marked, "burst"), s.Known)
 	fmt.Fprintf(&b, "Following the elements and your north alone one hears %d.\n", s.Led)
-	fmt.Fprintf(&b, "The truth: %s was %.0f s %s, and your north %.0f° %s of true. Again: --practise --seed %d\n",
+	fmt.Fprintf(&b, "The truth: %s was %.0f s %s, and your north %.0f° %s of true.\nAgain: foreaim demo --practise --seed %d\n",
 		first.Set.Name, math.Abs(first.LateS), late, math.Abs(north), left, p.seed)
 	return b.String()
 }

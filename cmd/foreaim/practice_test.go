@@ -55,7 +55,8 @@ func TestPracticeScore(t *testing.T) {
 	got := practice{true, 77}.score(&world.Ear{World: w, Score: world.Score{Marked: 1, Led: 4, Known: 15}})
 	want := `You heard and marked 1 burst of the 15 that could be heard by knowing the truth.
 Following the elements and your north alone one hears 4.
-The truth: EMBERLING was 32 s early, and your north 12° left of true. Again: --practise --seed 77
+The truth: EMBERLING was 32 s early, and your north 12° left of true.
+Again: foreaim demo --practise --seed 77
 `
 	if got != want {
 		t.Errorf("%s\nwant\n%s", got, want)

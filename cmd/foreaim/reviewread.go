@@ -1,8 +1,6 @@
 package main
 
 import (
-	"os"
-
 	"foreaim/track/outing"
 )
 
@@ -22,9 +20,9 @@ func (sys system) readOuting(path string) (outing.Log, error) {
 
 // readOutings reads the outings of a file and warns of what can't be read of it.
 func (sys system) readOutings(path string) ([]outing.Log, error) {
-	file, err := os.Open(path)
+	file, err := openFile(path, recordHint)
 	if err != nil {
-		return nil, wrong(recordHint, "%w", err)
+		return nil, err
 	}
 	defer file.Close()
 	logs, err := outing.ReadAll(file, path)

@@ -21,9 +21,9 @@ const (
 )
 
 // parseTime reads a moment: RFC 3339 ("2026-11-25T18:40:00Z"), a local date and
-// time ("2026-11-25 18:40", also with T between them; seconds optional), a local
-// date for its first moment ("2026-11-25"), a local time of the day of now
-// ("18:40"), or "now".
+// time ("2026-11-25 18:40", also with T between them), a local date for its first
+// moment ("2026-11-25"), a local time of the day of now ("18:40"), or "now".
+// Seconds are optional.
 func parseTime(text string, now time.Time, local *time.Location) (time.Time, error) {
 	const hint = `times look like 2026-11-25T18:40:00Z, 2026-11-25T18:40 (local), 2026-11-25 (local midnight), 18:40 (local, today) or now`
 	text = strings.TrimSpace(text)
@@ -31,6 +31,9 @@ func parseTime(text string, now time.Time, local *time.Location) (time.Time, err
 		return now, nil
 	}
 	t, err := time.Parse(time.RFC3339, text)
+	if err != nil {
+		t, err = time.Parse("2006-01-02T15:04Z07:00", text) // without seconds
+	}
 	if err != nil {
 		t, err = parseLocalTime(text, now, local)
 	}
