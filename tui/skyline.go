@@ -126,7 +126,7 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 	c.text(1, 1, block, c.fit(c.columns-2, lines...))
 	c.bar(0, 1, c.columns, block)
 	y := 2
-	if w := s.outlineWindow(c, o, len(s.outlineLines(c, points, math.MaxInt))); w.rows > 0 {
+	if w := s.outlineWindow(c, o, points); w.rows > 0 {
 		k := sky{skyline: s.skyline, path: s.path, cursor: &o.cursor}
 		for _, p := range points {
 			if len(points) > markedPoints {
@@ -137,15 +137,17 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 		c.paste(0, y, w.draw(k))
 		y += w.rows + 2
 	}
-	drawLinesFrom(c, y, c.rows-1, s.outlineLines(c, points, c.rows-1-y))
+	below, _ := s.outlineLines(c, points, c.rows-1-y)
+	drawLinesFrom(c, y, c.rows-1, below)
 	if c.rows > 3 {
 		drawFooter(c, c.rows-1, s, footer)
 	}
 }
 
-// outlineLines are the points, and how to go on, in as many whole sentences as some
-// rows hold; the first is always there.
-func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) []string {
+// outlineLines are the points, and how to go on: the points as far as anybody reads
+// them and some rows hold them, then as many whole sentences as these hold; and
+// whether these are all.
+func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) (lines []string, all bool) {
 	said := func(text string) []string { return wrap(c.glyphs.say(text), c.columns-2) }
 	var sentences []string
 	if !s.facing.known {
@@ -155,19 +157,24 @@ func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) []stri
 		sentences = append(sentences, "Hills are left out: "+s.hillsMissing+".")
 	}
 	sentences = append(sentences, skylineAdvice[:]...)
-	first, text := said(pointsWords(points)), ""
-	lines := first
-	for _, sentence := range sentences {
-		text = strings.TrimSpace(text + " " + sentence)
-		if more := said(text); len(first)+len(more) <= rows {
-			lines = append(slices.Clone(first), more...)
+	advice := said(strings.Join(sentences, " "))
+	for n := mostListed; n >= leastListed; n-- {
+		if lines = said(pointsWords(points, n)); len(lines)+len(advice) <= rows {
+			return append(lines, advice...), true
 		}
 	}
-	return lines
+	for n := len(sentences) - 1; len(lines)+len(advice) > rows && n >= 0; n-- {
+		advice = said(strings.Join(sentences[:n], " "))
+	}
+	return append(lines, advice...), false
 }
 
-// pointsWords lists the points, as far as anybody reads them.
-func pointsWords(points []terrain.Point) string {
+// mostListed and leastListed are how many points are listed at most, and where there
+// is little room.
+const mostListed, leastListed = 12, 3
+
+// pointsWords lists points, and how many more there are.
+func pointsWords(points []terrain.Point, most int) string {
 	switch n := len(points); {
 	case n == 0:
 		return "No point yet: nothing is hidden."
@@ -175,7 +182,7 @@ func pointsWords(points []terrain.Point) string {
 		return fmt.Sprintf("%d points: too many to be marked.", n)
 	}
 	var parts []string
-	for _, p := range points[:min(len(points), 12)] {
+	for _, p := range points[:min(len(points), most)] {
 		parts = append(parts, fmt.Sprintf("%03d° %d°", whole360(p.AzimuthDeg), whole(p.ElevationDeg)))
 	}
 	if more := len(points) - len(parts); more > 0 {
@@ -184,14 +191,15 @@ func pointsWords(points []terrain.Point) string {
 	return "Points: " + strings.Join(parts, ", ")
 }
 
-// outlineWindow is the window of the view above some lines: centred on the facing
-// while the cursor is in it, else on the cursor. Where there isn't room for both,
-// lines give way to its six rows.
-func (s *scene) outlineWindow(c *canvas, o *outline, lines int) window {
+// outlineWindow is the window of the view: centred on the facing while the cursor is
+// in it, else on the cursor. It leaves room for all that is to be said below it, as
+// long as it keeps six rows.
+func (s *scene) outlineWindow(c *canvas, o *outline, points []terrain.Point) window {
 	rows := 0
-	for _, w := range [...]struct{ rows, text int }{{18, lines}, {9, lines}, {6, 2}, {3, 2}} {
-		if c.rows-5-w.rows >= w.text && c.columns >= 30 {
-			rows = w.rows
+	for _, r := range [...]int{18, 9, 6, 3} {
+		left := c.rows - 5 - r
+		if _, all := s.outlineLines(c, points, left); left >= 2 && (all || r <= 6) && c.columns >= 30 {
+			rows = r
 			break
 		}
 	}
