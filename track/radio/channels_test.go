@@ -2,7 +2,9 @@ package radio
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -89,6 +91,61 @@ func TestAdjacentChannelsOfEveryRegion(t *testing.T) {
 	}
 	if named < 1500 {
 		t.Errorf("only %d runs were tried", named)
+	}
+}
+
+// The tables of channels follow the rules that they are published with: 47 CFR
+// 73.603; GE06, 470 MHz and 8 MHz a channel from 21 on, Band III from 174 MHz in 7
+// or 8 MHz; Japan, 470 MHz and 6 MHz from 13 on; ETSI EN 300 401, blocks of 1.536
+// MHz, those of one channel 1.712 MHz apart, but for the middle of the thirteenth.
+func TestChannelsFollowTheirRules(t *testing.T) {
+	plan, err := NewPlan(Anywhere)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rules := map[string]func(channel float64) (lowMHz, widthMHz float64){
+		"North America": func(n float64) (float64, float64) {
+			switch {
+			case n <= 4:
+				return 54 + 6*(n-2), 6
+			case n <= 6:
+				return 76 + 6*(n-5), 6
+			case n <= 13:
+				return 174 + 6*(n-7), 6
+			}
+			return 470 + 6*(n-14), 6
+		},
+		"Region 1":                          func(n float64) (float64, float64) { return 470 + 8*(n-21), 8 },
+		"Region 1 (7 MHz raster)":           func(n float64) (float64, float64) { return 174 + 7*(n-5), 7 },
+		"Region 1 (8 MHz raster countries)": func(n float64) (float64, float64) { return 174 + 8*(n-6), 8 },
+		"Japan":                             func(n float64) (float64, float64) { return 470 + 6*(n-13), 6 },
+	}
+	checked := map[string]int{}
+	for _, r := range plan.rasters {
+		where := r.channels[0].where
+		for i, c := range r.channels {
+			if where == "Band III" {
+				checked[where]++
+				near(t, c.name+" is wide", c.highMHz-c.lowMHz, 1.536, 1e-9)
+				if i > 0 && c.name != "13D" && c.name[:len(c.name)-1] == r.channels[i-1].name[:len(r.channels[i-1].name)-1] {
+					near(t, c.name+" after the one before", c.lowMHz-r.channels[i-1].lowMHz, 1.712, 1e-6)
+				}
+				continue
+			}
+			rule, there := rules[strings.Split(where, ", ")[0]]
+			n, err := strconv.ParseFloat(c.name, 64)
+			if !there || err != nil || where == "Japan" && n < 13 {
+				continue
+			}
+			checked[where]++
+			low, width := rule(n)
+			near(t, where+" "+c.name+" begins", c.lowMHz, low, 1e-6)
+			near(t, where+" "+c.name+" is wide", c.highMHz-c.lowMHz, width, 1e-6)
+		}
+	}
+	want := map[string]int{"North America": 50, "Region 1": 49, "Region 1 (7 MHz raster)": 8, "Region 1 (8 MHz raster countries)": 7, "Japan": 40, "Band III": 38}
+	if !maps.Equal(checked, want) {
+		t.Errorf("%v, want %v", checked, want)
 	}
 }
 

@@ -29,7 +29,8 @@ type Load struct {
 	Name string
 	// TotalDBm is the sum of all carriers at its input, HeadroomDB how far their
 	// peaks stay below its compression, or its converter's full scale; negative:
-	// overloaded.
+	// overloaded. A few steady carriers peak where all are in step; many are like
+	// noise.
 	TotalDBm, HeadroomDB Range
 	GainLossDB           Range
 }

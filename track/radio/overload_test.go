@@ -140,6 +140,91 @@ func TestNoiseLikeProducts(t *testing.T) {
 	near(t, "rise", decibels(1+ratio(density-(-173.9752+1))), published(t, rows, "L26", "dB", "value"), 0.001)
 }
 
+// Source: overload_check.csv, L19: peaks of equal steady carriers over their mean.
+// So many that they are like noise peak as digital signals do.
+func TestPeaksOfSteadyCarriers(t *testing.T) {
+	headroom := func(n int) float64 {
+		var in []Incoming
+		for range n {
+			in = append(in, tone("n", 600, -30-decibels(float64(n))))
+		}
+		return NewSurroundings(bench(t, amp(10)), in).At(up, 0).Stages[0].HeadroomDB.High
+	}
+	near(t, "L19", headroom(1)-headroom(8), published(t, reference(t, "overload_check.csv"), "L19", "dB", "value"), 1e-3)
+	near(t, "very many", headroom(1)-headroom(100), noisyPeakDB, 1e-6)
+}
+
+// Source: overload_check.csv, L20: what a filter has to take off so that peaks stay
+// 5 dB below compression; digital ones of 10 dB there, of 10.5 dB here.
+func TestHeadroom(t *testing.T) {
+	weak := amp(30)
+	weak.InputP1dBDBm = Given(-1)
+	o := NewSurroundings(bench(t, weak), []Incoming{wide("TV", 600, 608, -10)}).At(up, 0)
+	near(t, "L20", 5-o.Stages[0].HeadroomDB.Low, published(t, reference(t, "overload_check.csv"), "L20", "dB", "value")+noisyPeakDB-10, 1e-9)
+}
+
+// Source: overload_check.csv, L21 and L22: tones whose product is as strong as the
+// noise, and what a filter has to take off stronger ones.
+func TestProductAtTheNoise(t *testing.T) {
+	rows := reference(t, "overload_check.csv")
+	noise := ThermalNoiseDBm(t0, 9600) + 1
+	for what, level := range map[string]float64{"L21": published(t, rows, "L21", "dBm", "value"), "L22": -20 - published(t, rows, "L22", "dB", "value")} {
+		near(t, what, onlyProduct(t, bench(t, amp(10)), tone("A", 447, level), tone("B", 457, level)).LevelDBm.High, noise, 0.002)
+	}
+}
+
+// Source: overload_check.csv, L23: by how much the noise rises.
+func TestNoiseRise(t *testing.T) {
+	n := 0
+	for _, row := range reference(t, "overload_check.csv") {
+		if row["id"] != "L23" {
+			continue
+		}
+		n++
+		over := number(t, strings.TrimSuffix(strings.TrimPrefix(row["inputs"], "X="), " dB"))
+		noise := NewSurroundings(bench(t, amp(10)), nil).At(up, 0).Before.NoiseDBm.High
+		o := NewSurroundings(bench(t, amp(10)), []Incoming{tone("on it", 437, noise+over)}).At(up, 0)
+		near(t, row["inputs"], o.NoiseRiseDB.Low, number(t, row["value"]), 1e-4)
+	}
+	if n != 6 {
+		t.Errorf("%d rows", n)
+	}
+}
+
+// Source: testdata/radio/overload_typicals.csv, common practice: between what and
+// what a figure is that isn't known.
+func TestUnknownFigures(t *testing.T) {
+	rows := reference(t, "overload_typicals.csv")
+	row := func(item, parameter string) Range {
+		for _, r := range rows {
+			if r["item"] == item && r["parameter"] == parameter {
+				return Range{number(t, r["low"]), number(t, r["high"])}
+			}
+		}
+		t.Fatalf("no %s of %s", parameter, item)
+		return Range{}
+	}
+	span := func(s Stage, of func(figures) float64) Range {
+		a, b := of(s.assumed(unkind, 437)), of(s.assumed(kindly, 437))
+		return Range{min(a, b), max(a, b)}
+	}
+	noise := func(f figures) float64 { return f.noiseFigureDB }
+	lna, radio := Stage{Kind: Preamplifier, GainDB: 20}, Stage{Kind: Receiver}
+	for what, c := range map[string]struct{ got, want Range }{
+		"a preamplifier's noise":     {span(lna, noise), row("broadband LNA", "noise figure")},
+		"its intercept":              {span(lna, func(f figures) float64 { return f.ip3 + 20 }), row("broadband LNA", "output IP3")},
+		"a receiver's noise":         {span(radio, noise), row("portable 8-bit SDR", "noise figure at maximum gain")},
+		"what overloads it at least": {Exactly(radio.assumed(unkind, 437).fullScaleDBm), Exactly(row("portable 8-bit SDR", "input level that overloads at maximum gain").Low)},
+		"and at most":                {Exactly(radio.assumed(kindly, 437).fullScaleDBm), Exactly(row("portable 8-bit SDR", "input level that overloads at minimum gain").High)},
+		"a filter's loss":            {filterLossDB, row("small cavity or helical band-pass filter", "insertion loss")},
+	} {
+		spans(t, what, c.got, c.want.Low, c.want.High, 1e-9)
+	}
+	if ofdm := row("peak-to-average: OFDM (DVB-T, LTE/NR downlink)", "PAPR 0.01 %"); noisyPeakDB < ofdm.Low || noisyPeakDB > ofdm.High {
+		t.Errorf("peaks of %v dB, want %v", noisyPeakDB, ofdm)
+	}
+}
+
 // Source: overload_check.csv, L27.
 func TestReciprocalMixing(t *testing.T) {
 	radio := Stage{Kind: Receiver, NoiseFigureDB: Given(6), InputIP3DBm: Given(60), FullScaleDBm: Given(10), PhaseNoiseDBcHz: Given(-120)}

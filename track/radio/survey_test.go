@@ -108,6 +108,60 @@ func TestSurveyNamesMixingChannels(t *testing.T) {
 	}
 }
 
+// Each pair of that table, in either region and of second or third order, is found
+// to mix onto the band that it says.
+func TestSurveyNamesAllMixingChannels(t *testing.T) {
+	edges := map[string]map[string][2]float64{}
+	for name, region := range map[string]Region{"R1-UHF8": Region1, "NA": NorthAmerica} {
+		plan, err := NewPlan(region)
+		if err != nil {
+			t.Fatal(err)
+		}
+		edges[name] = map[string][2]float64{}
+		for _, r := range plan.rasters {
+			for _, c := range r.channels {
+				if r.what == "TV channel" && (name == "NA" || c.lowMHz >= 470) {
+					edges[name][c.name] = [2]float64{c.lowMHz, c.highMHz}
+				}
+			}
+		}
+	}
+	rows := reference(t, "im_channel_pairs.csv")
+	for _, row := range rows {
+		var low, high float64
+		if n, err := fmt.Sscanf(row["hits_band_mhz"], "%f-%f", &low, &high); n != 2 || err != nil {
+			t.Fatal(row)
+		}
+		middle := (max(low, number(t, row["product_low_mhz"])) + min(high, number(t, row["product_high_mhz"]))) / 2
+		f1, f2 := edges[row["region"]][row["ch_f1"]], edges[row["region"]][row["ch_f2"]]
+		s := surveyed(t, Asked{Link: Link{FrequencyHz: middle * 1e6, Mode: Mode{BandwidthHz: 15000}}},
+			fmt.Sprintf("low_mhz,high_mhz,level_db\n%v,%v,-20\n%v,%v,-22\n", f1[0], f1[1], f2[0], f2[1]))
+		one, other := Transmitter{LowMHz: f1[0], HighMHz: f1[1]}.Band(), Transmitter{LowMHz: f2[0], HighMHz: f2[1]}.Band()
+		is := func(p Product) bool {
+			first, last, minus := strings.Cut(p.Words, " - ")
+			if row["product"] == "f1+f2" {
+				first, last, minus = strings.Cut(p.Words, " + ")
+			}
+			switch row["product"] {
+			case "2*f1-f2":
+				return minus && p.Order == 3 && strings.HasPrefix(first, "2 × ") && strings.HasSuffix(first, one) && strings.HasSuffix(last, other)
+			default: // a sum or a difference, told in either order
+				return minus && p.Order == 2 && (strings.HasSuffix(first, one) && strings.HasSuffix(last, other) || strings.HasSuffix(first, other) && strings.HasSuffix(last, one))
+			}
+		}
+		i := slices.IndexFunc(s.Products, is)
+		if i < 0 {
+			t.Errorf("%v: %+v", row, s.Products)
+			continue
+		}
+		near(t, "from", s.Products[i].LowMHz, number(t, row["product_low_mhz"]), 1e-6)
+		near(t, "to", s.Products[i].HighMHz, number(t, row["product_high_mhz"]), 1e-6)
+	}
+	if len(rows) != 86 {
+		t.Errorf("%d pairs", len(rows))
+	}
+}
+
 // A sweep with three adjacent channels and another one, and the same behind 15 dB,
 // where what they make on 437 MHz, 2·506 − 562 = 450 ± 28, falls by three times as
 // much.

@@ -92,6 +92,50 @@ func FuzzReadTransmitters(f *testing.F) {
 	})
 }
 
+// What ITU-R P.1546-6 has in half of all places is within what is told where
+// nobody has looked: testdata/radio/p1546_land50_excerpt.csv, Lb = 139.3 − E + 20·log
+// f, up to 50 km; from masts of up to a tenth of the distance, as the curves go by
+// the distance along the ground. p1546_check.csv is a path that is told in full.
+func TestSmoothEarthHoldsWhatIsPublished(t *testing.T) {
+	within := func(what string, f, km, mastM, antennaM, publishedDB float64) (overDB float64) {
+		low := smoothEarthDB(Transmitter{LowMHz: f, HighMHz: f, Polarisation: "h"}, mastM, antennaM, km)
+		if !(publishedDB >= low && publishedDB <= low+clutterDB) {
+			t.Errorf("%s, %v MHz, mast %v m, %v km: %.1f dB, want %.1f to %.1f", what, f, mastM, km, publishedDB, low, low+clutterDB)
+		}
+		return publishedDB - low
+	}
+	n, most := 0, 0.0
+	for _, row := range reference(t, "p1546_land50_excerpt.csv") {
+		f, km := number(t, row["f_mhz"]), number(t, row["d_km"])
+		for column, mastM := range map[string]float64{"10m": 10, "20m": 20, "37p5m": 37.5, "75m": 75, "150m": 150, "300m": 300, "600m": 600, "1200m": 1200} {
+			if km > 50 || mastM > 100*km {
+				continue
+			}
+			n++
+			most = max(most, within("P.1546", f, km, mastM, 10, 139.3-number(t, row["e_h1_"+column])+20*math.Log10(f)))
+		}
+	}
+	if n != 120 {
+		t.Errorf("%d values", n)
+	}
+	near(t, "the most over a smooth Earth", most, 26.1, 0.1) // the doc of clutterDB
+	for _, row := range reference(t, "p1546_check.csv") {
+		within("a path", number(t, row["f_mhz"]), number(t, row["d_km"]), number(t, row["h1_m"]), number(t, row["h2_m"]), number(t, row["lb_db"]))
+	}
+}
+
+// What an unknown transmitter may send ends where 47 CFR 73.622(f) does: the
+// strongest verified digital one of testdata/radio/tv_power_limits.csv.
+func TestUnknownPower(t *testing.T) {
+	most := 0.0
+	for _, row := range reference(t, "tv_power_limits.csv") {
+		if strings.HasPrefix(row["service"], "DTV") && strings.HasPrefix(row["check"], "verified") {
+			most = max(most, number(t, row["max_erp_kw"]))
+		}
+	}
+	near(t, "dBm", unknownERP.High, 60+decibels(most), 1e-9)
+}
+
 // A transmitter due north at 30 km, 100 kW e.r.p., both on the sea's level: by
 // field_strength_check.csv 10 kW at 30 km on 600 MHz are -45.402 dBm isotropic,
 // so -35.402 dBm, if nothing but free space counts.

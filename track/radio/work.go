@@ -29,7 +29,7 @@ const (
 	// compression the model of a cubic no longer holds.
 	mostLostDB = 30.0
 	// noisyPeakDB is how far digital signals' peaks are above their mean (OFDM 9
-	// to 13 dB, common practice).
+	// to 13 dB, common practice), and those of many others together.
 	noisyPeakDB = 10.5
 )
 
@@ -86,17 +86,20 @@ func (s *Surroundings) work(azimuthDeg, elevationDeg float64, weaken func(carrie
 // load reckons what each stage has to bear.
 func (s *Surroundings) load(w *work, end side) {
 	for k, f := range s.chains[end] {
-		total, noisy := 0.0, 0.0
+		total, noisy, together := 0.0, 0.0, 0.0
 		for i, p := range w.mw {
 			p *= s.gains[end][k][i]
 			total += p
 			if s.carriers[i].noisy {
 				noisy += p
+			} else {
+				together += math.Sqrt(p) // now and then all are in step
 			}
 		}
 		peak, lost := 0.0, 0.0
 		if total > 0 {
-			peak = decibels((total - noisy + noisy*ratio(noisyPeakDB)) / total)
+			steady := min(together*together, (total-noisy)*ratio(noisyPeakDB))
+			peak = decibels((steady + noisy*ratio(noisyPeakDB)) / total)
 		}
 		if bears := f.bears(); !math.IsInf(bears, 1) {
 			lost = GainLossDB(decibels(total), bears)
