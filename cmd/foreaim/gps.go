@@ -18,7 +18,9 @@ func newGPSCommand(sys system) *cobra.Command {
   file:///PATH.nmea?rate=1          a recording, by its own time stamps
   fixed:54.31,-9.87,40              no receiver: a place
 
-An electronic compass is read from the same source, or from one of its own.`,
+A receiver tells each second some tenths late; that is in the stated error of
+the clock. An electronic compass is read from the same source (HDT, THS, HDG,
+HDM; XDR for pitch and roll), or from one of its own.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if list {

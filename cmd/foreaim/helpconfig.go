@@ -113,12 +113,16 @@ sample_hz = 2400000
 [voice]
 command = "espeak-ng -s 160 {text}"  # without {text} it gets it on its input
 tones = "aplay -q"           # where no voice speaks: gets a sound (WAV) on its
-                             # input, or the tones' names in the place of {tone}
+                             # input, or the tones' names in the place of {tone}:
+                             # left falls, right rises, up climbs three steps,
+                             # down falls three, one long tone says hold, three
+                             # pips a burst
 
 [[run]]                      # your own commands, as often as you like
 at = "rise-30s"              # rise, peak, set or burst (each), + or - a duration
 command = "arecord -q -d 900 pass.wav"
-timeout = "16m"              # 10s without it, 24h at most
+timeout = "16m"              # 10s without it, 24h at most; how it ended and what
+                             # it wrote goes to the record
 
 [[check]]                    # your checklist in the place of the usual one
 name = "recorder"            # for the record

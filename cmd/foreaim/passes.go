@@ -22,7 +22,9 @@ func newPassesCommand(sys system) *cobra.Command {
 		Use:   "passes [SAT...]",
 		Short: "list the passes of one or several satellites",
 		Long: `List when satellites rise, peak and set. A pass under way at either end of the
-time is given whole. With a period, the bursts to expect are counted.`,
+time is given whole. With a period, the bursts to expect are counted; with a
+chain and the satellite's power in the configuration, the margin for hearing at
+the peak is told.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			t, err := sys.prepare(cmd, o, args)
 			if err != nil {

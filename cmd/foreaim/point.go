@@ -38,6 +38,11 @@ as it has a fix, unless --site says it; the hills around it come from --terrain
 then. Where standard output is no terminal, one picture of the moment is printed
 as plain text.
 
+When bursts come is learned from marks where no time is given, or one that is
+good to worse than a second, and learned anew in each pass. Without a voice or
+tones of the configuration the bell rings: once to hold, twice to go left, three
+times right, four times for a burst; up ends slowly, down begins slowly.
+
 Before you swing an antenna: no overhead line within its reach, no thunderstorm,
 even ground at your feet, and never look along the boom at the sun.`,
 		Args: arguments(0, 1, ""),

@@ -46,6 +46,10 @@ likely it was each: by the same marks, as match does.
 The odds are of eight causes; two may be at work at once, so they may add up to
 more than 100 %. A record that says too little gives no verdict.
 
+What --keep keeps is the error of north by one way, such as a compass, used
+where the facing is found by it, and that of a satellite's time, used as long as
+its elements are the same set; the screen says so.
+
 The HTML file needs nothing else: no network and no scripts. The export is a
 file of marks, the heard bursts only, for the satellite's team. With --place
 rounded the place is rounded to a tenth of a degree and directions to 5°; with

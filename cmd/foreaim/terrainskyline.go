@@ -20,7 +20,10 @@ func newSkylineCommand(sys system) *cobra.Command {
 		Long: `Work out from elevation tiles what the ground around hides of the sky: how high
 it stands all around, and how far away that is. Trees and houses are not in the
 ground: add what you wrote down with --skyline, the higher counts. With --csv it
-is written as a file that --skyline reads.`,
+is written as a file that --skyline reads.
+
+Passes, bursts, link, point and the card take the same tiles. A skyline is
+worked out once a site and kept in the platform's place for caches.`,
 		Args: arguments(0, 0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			c, err := sys.configFor(cmd)
