@@ -24,6 +24,7 @@ func TestTablesFitATerminal(t *testing.T) {
 	if err := os.WriteFile(long, []byte(strings.ReplaceAll(string(lines), "TIDELARK\n", "TIDELARK WITH A LONG NAME\n")), 0o666); err != nil {
 		t.Fatal(err)
 	}
+	hilly := []string{"--terrain", "../../testdata/outing/tiles", "--sea"}
 	sites := filepath.Join(folder, "sites.csv")
 	if err := os.WriteFile(sites, []byte("name,latitude_deg,longitude_deg,antenna_m\nThe meadow below the wood at Ostvar,58.3127,14.0864,1.5\nCrest,58.3127,14.1205,1.5\n"), 0o666); err != nil {
 		t.Fatal(err)
@@ -44,8 +45,13 @@ func TestTablesFitATerminal(t *testing.T) {
 		{"elements", "list", "../../testdata/outing/launch.tle"},
 		{"elements", "show", "--elements", long, "tidelark"},
 		{"gps", "--list"},
-		{"sites", sites, "TIDELARK", "--terrain", "../../testdata/outing/tiles", "--sea", "--config", "../../testdata/outing/radio.toml", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"},
-		{"sites", "--around", "58.31,14.09", "--radius", "3km", "TIDELARK", "--terrain", "../../testdata/outing/tiles", "--sea", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"},
+		with([]string{"sites", sites, "TIDELARK", "--config", "../../testdata/outing/radio.toml", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"}, hilly...),
+		with([]string{"sites", "--around", "58.31,14.09", "--radius", "1km", "TIDELARK", "--elements", long, "--from", "2026-11-25T15:00:00Z", "--for", "24h"}, hilly...),
+		with(with(meadow, "passes", "TIDELARK", "EMBERLING", "--skyline", "../../testdata/outing/meadow.csv", "--from", "2026-12-30T15:00:00Z", "--for", "3d"), hilly...),
+		with([]string{"skyline", "--site", "58.3127,14.0864,131"}, hilly...),
+		with([]string{"profile", "kvarn", "--site", "58.3127,14.0864,131", "--transmitters", "../../testdata/outing/masts.csv"}, hilly...),
+		{"north", "--site", "58.3127,14.0864,131", "--at", "2026-11-25T12:00:00Z", "--landmark", "Forty letters and no more are in this 1=58.31,14.13,190"},
+		{"rehearse", "--passes", "1", "--unknown-phase", "--strengths", "--margin-error", "4", "--frequency", "437.1M", "--frequency-error", "300"},
 	} {
 		status, stdout, stderr := runHere(t, t.Context(), args...)
 		if status != statusDone || strings.Count(stdout, "\n") < 2 {

@@ -59,6 +59,6 @@ func (sys system) north(o *options, site track.Site, at time.Time, landmarks []n
 	if o.json {
 		return printJSON(sys.stdout, n.answer())
 	}
-	_, err := fmt.Fprintf(sys.stdout, "%s at %s\n\n%s", sayPlace(site), sys.bothTimes(at), n)
+	_, err := fmt.Fprintf(sys.stdout, "%s\n%s", item("", sayPlace(site)+" at "+sys.bothTimes(at)), n)
 	return err
 }

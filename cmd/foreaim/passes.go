@@ -167,6 +167,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	column := sys.riseColumn(passes)
 	rows := newTable("satellite", column.heading, "UTC", ">T: rise", ">peak", ">set",
 		">M: rise", ">peak", ">set", ">up", ">off there", ">lasts", ">rises late", ">sets early", ">hidden", ">bursts", ">to hear, dB")
+	rows.keys = 3
 	for _, p := range passes {
 		row, err := sys.passRow(compass, column, t.site, p, len(t.satellites) > 1)
 		if err != nil {

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 	"time"
 
 	"foreaim/track/aim/rehearse"
@@ -190,30 +189,25 @@ func (sys system) printRehearsal(s rehearse.Settings, title string, played int, 
 		score := result[way]
 		rows.add(string(way), fmt.Sprintf("%.1f %%", 100*score.HeardShare), fmt.Sprintf("%.1f %%", 100*score.AnyShare))
 	}
-	_, err := fmt.Fprintf(sys.stdout, "%s %s, seed %d\n%s\n\n%s", count, title, s.Seed, saySettings(s), rows)
+	_, err := fmt.Fprintf(sys.stdout, "%s%s\n%s", item("", fmt.Sprintf("%s %s, seed %d", count, title, s.Seed)), saySettings(s), rows)
 	return err
 }
 
-// saySettings says what was played, in two lines.
+// saySettings says what was played.
 func saySettings(s rehearse.Settings) string {
-	text := fmt.Sprintf("Errors: time %v s, north %v°, hand %v°, fading %v dB", s.TimeErrorS, s.HeadingErrorDeg, s.AimErrorDeg, s.FadingDB)
+	errors := fmt.Sprintf("Errors: time %v s, north %v°, hand %v°, fading %v dB", s.TimeErrorS, s.HeadingErrorDeg, s.AimErrorDeg, s.FadingDB)
 	if s.MarginErrorDB > 0 {
-		text += fmt.Sprintf(", margin %v dB", s.MarginErrorDB)
+		errors += fmt.Sprintf(", margin %v dB", s.MarginErrorDB)
 	}
-	text += fmt.Sprintf(".\nMargin %v dB at 1000 km, beam %v°, a burst every %s", s.MarginDB, s.BeamwidthDeg, sayDuration(s.Period))
-	extras := slices.DeleteFunc([]string{
-		sayIf(s.PhaseUnknown, "at unknown times"), sayIf(s.Strengths, "strengths marked"),
-		sayIf(s.FrequencyHz > 0, fmt.Sprintf("frequency measured to %v Hz", s.FrequencyErrorHz)),
-	}, func(text string) bool { return text == "" })
-	for _, extra := range extras {
-		text += ", " + extra
+	text := fmt.Sprintf("Margin %v dB at 1000 km, beam %v°, a burst every %s", s.MarginDB, s.BeamwidthDeg, sayDuration(s.Period))
+	if s.PhaseUnknown {
+		text += ", at unknown times"
 	}
-	return text + "."
-}
-
-func sayIf(so bool, text string) string {
-	if so {
-		return text
+	if s.Strengths {
+		text += ", strengths marked"
 	}
-	return ""
+	if s.FrequencyHz > 0 {
+		text += fmt.Sprintf(", frequency measured to %v Hz", s.FrequencyErrorHz)
+	}
+	return item("", errors+".") + item("", text+".")
 }

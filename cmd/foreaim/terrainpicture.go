@@ -62,7 +62,7 @@ func (v vista) picture(unicode bool) string {
 	}
 	end := fmt.Sprintf("%.1f km", v.way.LengthKm())
 	fmt.Fprintf(&b, "%7s 0%*s\n", "", vistaColumns-1, end)
-	fmt.Fprintf(&b, "%7s %c line between the antennas, %c behind ground, %c the room that the wave needs\n", "", signs.line, signs.hidden, signs.zone)
+	fmt.Fprintf(&b, "%7s %c antenna to antenna, %c behind ground, %c the room that the wave needs\n", "", signs.line, signs.hidden, signs.zone)
 	return b.String()
 }
 

@@ -165,10 +165,11 @@ func newVista(g *ground, site track.Site, to radio.Transmitter) (v vista, err er
 // page is the vista for people.
 func (v vista) page(unicode bool) string {
 	text := fmt.Sprintf("%s from %s\n", v.to.Name, sayPlace(v.site))
-	text += fmt.Sprintf("%.1f km away towards %s true, %s, its antenna %s m above the ground, yours %s m.\n",
-		v.way.LengthKm(), sayTrue(v.way.BearingDeg), v.to.Band(), decimal(v.to.MastM), decimal(v.spot.AntennaM))
-	text += sentence(v.in.PathWords) + "\n\n" + v.picture(unicode) + "\n"
+	text += item("", fmt.Sprintf("%.1f km away towards %s true, %s, its antenna %s m above the ground, yours %s m.",
+		v.way.LengthKm(), sayTrue(v.way.BearingDeg), v.to.Band(), decimal(v.to.MastM), decimal(v.spot.AntennaM)))
+	text += item("", sentence(v.in.PathWords)) + "\n" + v.picture(unicode) + "\n"
 	rows := newTable("", ">", "")
+	rows.wraps = true
 	rows.add("free space", fmt.Sprintf("%.1f dB", v.freeDB), "")
 	rows.add("the ground", fmt.Sprintf("%.1f dB", v.passage.LossDB), "delta-Bullington, ITU-R P.526")
 	rows.add("both", fmt.Sprintf("%.1f dB", v.freeDB+v.passage.LossDB), fmt.Sprintf("trees and houses may take off up to %.0f dB more (common practice)", standingDB))

@@ -73,9 +73,9 @@ const sectorDeg = 22.5
 // direction of the compass.
 func skylinePage(site track.Site, all sight, unicode bool) string {
 	g := all.ground
-	text := fmt.Sprintf("%s\nThe ground is %.0f m above the sea, the antenna %s m above it. Looked at for %.0f km around.\n\n",
-		sayPlace(site), g.GroundM, decimal(g.AntennaM), g.ReachKm)
-	text += skylinePicture(*all.skyline, unicode) + "\n"
+	text := sayPlace(site) + "\n" + item("", fmt.Sprintf("The ground is %.0f m above the sea, the antenna %s m above it. Looked at for %.0f km around.",
+		g.GroundM, decimal(g.AntennaM), g.ReachKm))
+	text += "\n" + skylinePicture(*all.skyline, unicode) + "\n"
 	rows := newTable("towards", ">true", ">highest", ">away", ">its height m", "")
 	for i := range int(360 / sectorDeg) {
 		middle := float64(i) * sectorDeg
