@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -96,7 +97,7 @@ func (c card) page(plan aim.Plan, from time.Time) []string {
 	if words := c.waiting(plan); len(words) > 0 {
 		head = append(append(head, words...), "")
 	}
-	foot := append([]string{"", c.compass.note, c.clock()}, cautions[:]...)
+	foot := slices.Concat([]string{""}, splitLines(c.compass.note), []string{c.clock()}, cautions[:])
 	lines := append(head, c.holds(plan, from, pageLines-len(head)-len(foot))...)
 	lines = append(lines, foot...)
 	for i, line := range lines {
@@ -209,16 +210,3 @@ func (c card) clockTime(t time.Time) string {
 }
 
 func splitLines(text string) []string { return strings.Split(strings.TrimRight(text, "\n"), "\n") }
-
-var asciiWords = strings.NewReplacer("°", "", "±", "+-")
-
-// ascii keeps what every printer knows: the degree sign goes, and what is left
-// of other scripts becomes a question mark.
-func ascii(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
-		}
-		return r
-	}, asciiWords.Replace(text))
-}

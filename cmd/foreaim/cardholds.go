@@ -99,7 +99,8 @@ func (c card) hold(plan aim.Plan, holds []aim.Hold, i int) [][]string {
 	if hidden { // behind the skyline
 		heard = "hidden"
 	}
-	words := splitLines(ansi.Wordwrap(ascii(step), width, ""))
+	// Its numbers are degrees, as those of the columns before it.
+	words := splitLines(ansi.Wordwrap(ascii(strings.ReplaceAll(step, "°", "")), width, ""))
 	row := append([]string{fmt.Sprint(h.Number), at}, c.direction(h.AzimuthDeg, h.ElevationDeg)...)
 	rows := [][]string{append(row, words[0], receive, heard)}
 	for _, more := range words[1:] {

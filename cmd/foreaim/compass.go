@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strings"
 	"time"
 
 	"foreaim/track"
@@ -14,24 +15,22 @@ import (
 type compass struct {
 	field north.Field
 	known bool
-	note  string // one line for below the table
+	note  string // for below the table, without a last line end
 }
 
 // newCompass takes the field at a site and time.
 func newCompass(site track.Site, t time.Time) compass {
 	field, err := north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, t)
-	if err != nil {
-		return compass{note: "No magnetic azimuths: " + err.Error() + "."}
+	note := fmt.Sprintf("Magnetic azimuths: declination %s (%s).", sayDeclination(field.DeclinationDeg), north.Model)
+	switch {
+	case err != nil:
+		note = "No magnetic azimuths: " + err.Error() + "."
+	case field.Zone == north.Caution:
+		note += " The field is weak here: don't trust a compass."
+	case field.Zone == north.Blackout:
+		note = "No magnetic azimuths: a compass is useless so near the magnetic pole (blackout zone)."
 	}
-	c := compass{field: field, known: field.Zone != north.Blackout}
-	c.note = fmt.Sprintf("Magnetic azimuths: declination %s (%s).", sayDeclination(field.DeclinationDeg), north.Model)
-	switch field.Zone {
-	case north.Caution:
-		c.note += " The field is weak here: don't trust a compass."
-	case north.Blackout:
-		c.note = "No magnetic azimuths: a compass is useless so near the magnetic pole (blackout zone)."
-	}
-	return c
+	return compass{field, err == nil && field.Zone != north.Blackout, strings.TrimSpace(item("", note))}
 }
 
 // sayTrue and sayMagnetic say an azimuth as it stands in a table.

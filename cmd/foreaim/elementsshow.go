@@ -81,7 +81,7 @@ func (sys system) writeSet(set elements.Set, as string) error {
 		if !strings.EqualFold(as, string(e.format)) {
 			continue
 		}
-		if err := e.write(sys.stdout, []elements.Set{set}); err != nil {
+		if err := e.write(verbatim(sys.stdout), []elements.Set{set}); err != nil {
 			return failed("another --as may hold it, such as omm-json", "%s: %w", title(set), err)
 		}
 		if e.format == elements.TLE {

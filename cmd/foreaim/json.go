@@ -72,7 +72,7 @@ func printJSON(w io.Writer, answer any) error {
 	if err := e.Encode(answer); err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
+	_, err := verbatim(w).Write(b.Bytes())
 	return err
 }
 
@@ -84,6 +84,6 @@ func printJSONLine(w io.Writer, answer any) error {
 	if err := e.Encode(answer); err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
+	_, err := verbatim(w).Write(b.Bytes())
 	return err
 }

@@ -37,8 +37,12 @@ func TestMain(m *testing.M) {
 	})
 }
 
-// testSystem makes a system's clock, zone, ports and version known.
+// testSystem makes a system's clock, zone, ports and version known, and gives it
+// an environment if it has none.
 func testSystem(sys system) system {
+	if sys.env == nil {
+		sys.env = environment(nil)
+	}
 	begin, now := time.Now(), mustTime(testNow)
 	sys.now = func() time.Time { return now.Add(time.Since(begin)) }
 	sys.local = time.FixedZone("CET", 3600)
@@ -75,6 +79,7 @@ func TestScripts(t *testing.T) {
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("LC_ALL", "C.UTF-8")
 			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
 			env.Setenv("XDG_DATA_HOME", filepath.Join(env.WorkDir, "data"))
 			env.Setenv("XDG_CACHE_HOME", filepath.Join(env.WorkDir, "cache"))
@@ -143,7 +148,7 @@ func runIn(ctx context.Context, folder string, env map[string]string, args ...st
 	var out, errs bytes.Buffer
 	sys := testSystem(system{
 		stdin: strings.NewReader(""), stdout: &out, stderr: &errs, width: 80,
-		env:        func(name string) string { return env[name] },
+		env:        environment(env),
 		configFile: filepath.Join(folder, "config.toml"),
 		dataFolder: filepath.Join(folder, "data"),
 		interruptible: func() (context.Context, context.CancelFunc) {
@@ -152,6 +157,16 @@ func runIn(ctx context.Context, folder string, env map[string]string, args ...st
 	})
 	status = run(args, sys)
 	return status, out.String(), errs.String()
+}
+
+// environment is one with these variables, and a locale unless they have one.
+func environment(variables map[string]string) func(name string) string {
+	return func(name string) string {
+		if text, set := variables[name]; set || name != "LC_ALL" {
+			return text
+		}
+		return "C.UTF-8"
+	}
 }
 
 // emberling is the invented object of the tests and the site it is seen from.

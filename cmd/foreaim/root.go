@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -14,6 +15,10 @@ import (
 
 // run runs one command line and returns the exit status.
 func run(args []string, sys system) int {
+	if !sys.drawsUnicode() {
+		width := cmp.Or(sys.width, screenWidth)
+		sys.stdout, sys.stderr = asciiWriter{sys.stdout, width}, asciiWriter{sys.stderr, width}
+	}
 	ctx, stop := sys.interruptible()
 	defer stop()
 	root := newRoot(sys)
