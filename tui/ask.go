@@ -11,8 +11,9 @@ import (
 // ask is a question whose answer is typed on the last row.
 type ask struct {
 	label, unit string
-	number      bool // only an azimuth can be typed
-	width       int  // the most characters
+	enter       string // what Enter does
+	number      bool   // only an azimuth can be typed
+	width       int    // the most characters
 	// take takes what was typed, or says what is wrong with it.
 	take func(m *model, text string) (problem string)
 }
@@ -22,7 +23,7 @@ func (m *model) ask(a ask) { m.entry = entry{open: true, ask: &a} }
 
 // askAzimuth asks for an azimuth from 0 to 360.
 func (m *model) askAzimuth(label, unit string, take func(m *model, deg float64) (problem string)) {
-	m.ask(ask{label: label, unit: unit, number: true, width: entryWidth, take: func(m *model, text string) string {
+	m.ask(ask{label: label, unit: unit, enter: "set", number: true, width: entryWidth, take: func(m *model, text string) string {
 		deg, err := strconv.ParseFloat(text, 64)
 		if err != nil || !(deg >= 0 && deg <= 360) {
 			return "a number from 0 to 360"
@@ -33,7 +34,7 @@ func (m *model) askAzimuth(label, unit string, take func(m *model, deg float64) 
 
 // askName asks for a name.
 func (m *model) askName(label string, take func(m *model, name string) (problem string)) {
-	m.ask(ask{label: label, width: nameWidth, take: func(m *model, text string) string {
+	m.ask(ask{label: label, enter: "set", width: nameWidth, take: func(m *model, text string) string {
 		return take(m, strings.Join(strings.Fields(text), " "))
 	}})
 }
@@ -73,11 +74,15 @@ func (m *model) typeAnswer(k tea.KeyMsg) tea.Cmd {
 	return nil
 }
 
-// askLine says what is typed and how to go on.
+// askLine says what is typed and how to go on; of what doesn't fit, the end.
 func (e entry) askLine() []string {
 	typed := fmt.Sprintf("%s: %s_%s", e.ask.label, e.text, e.ask.unit)
 	if e.problem != "" {
 		return []string{typed + "   " + e.problem, e.problem}
 	}
-	return []string{typed + "   Enter: set  Esc: leave", typed, e.text + "_"}
+	lines := []string{typed + "   Enter: " + e.ask.enter + "  Esc: leave", typed, e.text + "_"}
+	for r := []rune(e.text); len(r) > 0; r = r[1:] {
+		lines = append(lines, "… "+string(r)+"_")
+	}
+	return append(lines, "_")
 }

@@ -1,8 +1,10 @@
 package tui
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"foreaim/track/radio"
@@ -153,19 +155,9 @@ type named struct {
 func (g *gathered) named(list []radio.Severity) []named {
 	var all []named
 	add := func(low, high float64, text string) {
-		if text == "" {
-			return
+		if text != "" && !slices.ContainsFunc(all, func(n named) bool { return n.text == text }) {
+			all = append(all, named{low, high, text})
 		}
-		for _, n := range all {
-			if n.text == text {
-				return
-			}
-		}
-		i := 0
-		for i < len(all) && all[i].lowMHz < low {
-			i++
-		}
-		all = append(all[:i], append([]named{{low, high, text}}, all[i:]...)...)
 	}
 	for _, t := range list {
 		add(t.LowMHz, t.HighMHz, g.channels[t.Transmitter])
@@ -173,6 +165,7 @@ func (g *gathered) named(list []radio.Severity) []named {
 	for _, one := range g.signals {
 		add(one.LowMHz, one.HighMHz, one.name)
 	}
+	slices.SortStableFunc(all, func(a, b named) int { return cmp.Compare(a.lowMHz, b.lowMHz) })
 	return all
 }
 

@@ -12,14 +12,13 @@ import (
 	"foreaim/track/north"
 )
 
-// entry is the line in which a facing or a note is typed.
+// entry is the line in which a facing or the answer to a question is typed.
 type entry struct {
 	open     bool
-	note     bool // free text instead
 	text     string
 	magnetic bool
 	problem  string
-	ask      *ask // another question; nil: the facing, or a note
+	ask      *ask // nil: the facing is typed
 }
 
 // entryWidth is the most characters of an azimuth: "359.99".
@@ -34,9 +33,6 @@ func (m *model) openEntry() tea.Cmd {
 // typeKey takes a key while the line is open.
 func (m *model) typeKey(k tea.KeyMsg) tea.Cmd {
 	e := &m.entry
-	if e.note {
-		return m.typeNote(k)
-	}
 	if e.ask != nil {
 		return m.typeAnswer(k)
 	}
@@ -92,14 +88,10 @@ func (m *model) takeEntry() {
 
 // faceMagnetic sets the facing from a compass, or says why not.
 func (m *model) faceMagnetic(deg float64) (problem string) {
-	d := m.scene.north
-	if !d.known {
-		return "no declination known here: type a true azimuth"
-	}
-	site, _, _ := m.here()
+	site, known, _ := m.here()
 	field, err := north.At(site.LatitudeDeg, site.LongitudeDeg, site.HeightM, m.trueNow())
-	if err != nil {
-		return reason(err)
+	if !known || err != nil {
+		return "no declination known here: type a true azimuth"
 	}
 	r, err := north.CompassReference(north.ByCompass, "", deg, 0, field, 0, m.trueNow())
 	if err != nil {
@@ -111,15 +103,12 @@ func (m *model) faceMagnetic(deg float64) (problem string) {
 	m.combine()
 	m.facing.how, m.facing.magnetic, m.facing.declinationDeg, m.facing.ahead = "typed", true, field.DeclinationDeg, ""
 	m.tell(fmt.Sprintf("Facing %.0f° true, from %g° magnetic: model ±%.1f°, a compass itself %.0f to %.0f°",
-		m.facing.deg, deg, d.sigmaDeg, north.CompassErrorLowDeg, north.CompassErrorHighDeg))
+		m.facing.deg, deg, field.DeclinationUncertaintyDeg, north.CompassErrorLowDeg, north.CompassErrorHighDeg))
 	return ""
 }
 
 // line says what is typed and how to go on.
 func (e entry) line() []string {
-	if e.note {
-		return e.noteLine()
-	}
 	if e.ask != nil {
 		return e.askLine()
 	}

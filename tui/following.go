@@ -3,6 +3,7 @@ package tui
 import (
 	"time"
 
+	"foreaim/track"
 	"foreaim/track/aim"
 )
 
@@ -14,7 +15,9 @@ const (
 )
 
 // apartDeg is the angle between two directions.
-func apartDeg(a, b aim.Direction) float64 { return aim.Hold{Direction: a}.OffDeg(b) }
+func apartDeg(a, b aim.Direction) float64 {
+	return track.SeparationDeg(a.AzimuthDeg, a.ElevationDeg, b.AzimuthDeg, b.ElevationDeg)
+}
 
 // follows tells whether a hand that is told at a time to go from one direction to
 // another keeps still there by the time given.

@@ -25,7 +25,7 @@ func drawGroundWay(c *canvas, s *scene, r *reception, config Config, footer []st
 	if !ok || config.Ground == nil {
 		c.text(1, 0, block, c.fit(c.columns-2, "GROUND"))
 		c.bar(0, 0, c.columns, block)
-		drawLinesFrom(c, 2, c.rows-1, wrap(c.glyphs.say(r.groundMissing(s, config)), c.columns-2))
+		c.lines(2, c.rows-1, c.paragraph(nil, plain, "", r.groundMissing(s, config)))
 		return
 	}
 	name := fit(max(c.columns/3, 8), clean(to.Name))
@@ -42,7 +42,7 @@ func drawGroundWay(c *canvas, s *scene, r *reception, config Config, footer []st
 		c.text(1, 2, plain, c.fit(c.columns-2, "Reading the ground …"))
 		return
 	case v.err != nil:
-		drawLinesFrom(c, 2, c.rows-1, wrap(c.glyphs.say(wayOut(v.err)), c.columns-2))
+		c.lines(2, c.rows-1, c.paragraph(nil, plain, "", wayOut(v.err)))
 		return
 	case len(v.Section) == 0:
 		c.text(1, 2, plain, c.fit(c.columns-2, "No ground is told"))
@@ -63,7 +63,7 @@ func drawGroundWay(c *canvas, s *scene, r *reception, config Config, footer []st
 	if room := end - y - len(below); room < 6 {
 		below = below[:max(0, min(len(below), end-y-6))]
 	}
-	drawLinesFrom(c, end-len(below), end, below)
+	c.lines(end-len(below), end, below)
 	drawSection(c, y, end-len(below)-y, v.Section)
 }
 
@@ -106,7 +106,7 @@ func alongWords(km float64) string {
 }
 
 // groundLines are the numbers below the picture.
-func (r *reception) groundLines(c *canvas, v *vista, to radio.Severity) []string {
+func (r *reception) groundLines(c *canvas, v *vista, to radio.Severity) (lines []inkedLine) {
 	p := v.Passage
 	room := fmt.Sprintf("That is %.1f radii of the first Fresnel zone too high.", -p.FresnelShare)
 	if p.FresnelShare >= 0 {
@@ -114,9 +114,8 @@ func (r *reception) groundLines(c *canvas, v *vista, to radio.Severity) []string
 	}
 	loss := fmt.Sprintf("Loss: free space %.0f dB, the ground %.0f dB, together %.0f dB; trees and houses may take off more", v.FreeSpaceDB, p.LossDB, v.FreeSpaceDB+p.LossDB)
 	does := "Here: " + portWords(to)
-	var lines []string
 	for _, text := range []string{room, loss, does} {
-		lines = append(lines, wrap(c.glyphs.say(text), c.columns-2)...)
+		lines = c.paragraph(lines, plain, "", text)
 	}
 	return lines
 }
@@ -179,15 +178,4 @@ func columnOf(section []terrain.SectionPoint, x, columns int) terrain.SectionPoi
 		p.GroundM = max(p.GroundM, q.GroundM)
 	}
 	return p
-}
-
-// drawLinesFrom writes lines from a row on, down to another, not included.
-func drawLinesFrom(c *canvas, y, end int, lines []string) {
-	for _, line := range lines {
-		if y >= end {
-			return
-		}
-		c.text(1, y, plain, line)
-		y++
-	}
 }

@@ -67,9 +67,7 @@ func (helpPage) lines(c *canvas, keys []binding) []inkedLine {
 	}
 	for _, text := range legend {
 		lines = append(lines, inkedLine{})
-		for _, line := range wrap(c.glyphs.say(text), width) {
-			lines = append(lines, inkedLine{line, plain})
-		}
+		lines = c.paragraph(lines, plain, "", text)
 	}
 	return lines
 }

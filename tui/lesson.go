@@ -9,7 +9,6 @@ import (
 	"foreaim/track"
 	"foreaim/track/aim"
 	"foreaim/track/beacon"
-	"foreaim/track/north"
 	"foreaim/track/outing"
 )
 
@@ -66,7 +65,7 @@ func (f facing) sigma() float64 {
 	if f.known && f.sigmaDeg > 0 {
 		return math.Hypot(f.sigmaDeg, leastDeg)
 	}
-	return max(wordDeg, north.ByWord.SigmaDeg())
+	return wordDeg
 }
 
 // faced is the facing from a time on.
@@ -109,7 +108,7 @@ func (l *learning) observations(u subject, k *tracker, marks *outing.Marks) []ai
 		all = append(all, o)
 	}
 	if !schedule.Known() {
-		all = append(all, l.silences(u, all, marks)...)
+		all = append(all, l.silences(u, marks)...)
 	} else {
 		all = append(all, l.missed(u, all, marks)...)
 	}
@@ -119,7 +118,7 @@ func (l *learning) observations(u subject, k *tracker, marks *outing.Marks) []ai
 
 // silences returns what the holds that are over say where burst times are
 // unknown: nobody can tell which burst was missed, only that none was heard.
-func (l *learning) silences(u subject, marked []aim.Observation, marks *outing.Marks) []aim.Observation {
+func (l *learning) silences(u subject, marks *outing.Marks) []aim.Observation {
 	var all []aim.Observation
 	for _, h := range l.passed {
 		if h.Until.Before(u.since) || h.Until.Before(u.rise) || h.Until.After(u.set.Add(time.Minute)) {

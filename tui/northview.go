@@ -28,7 +28,7 @@ func drawNorth(c *canvas, s *scene, f *finder, footer []string) {
 	below := f.saidLines(c, s)
 	if f.walk != nil || f.turn != nil {
 		y = f.drawTask(c, y)
-		f.drawLines(c, y+1, end, below)
+		c.lines(y+1, end, below)
 		return
 	}
 	c.text(1, y, plain, f.crossLine(c, s))
@@ -39,8 +39,8 @@ func drawNorth(c *canvas, s *scene, f *finder, footer []string) {
 	rows := min(len(f.ways), room-len(how)-len(below))
 	f.drawWays(c, y, rows)
 	y += max(rows, 0)
-	f.drawLines(c, y, end, how)
-	f.drawLines(c, end-len(below), end, below)
+	c.lines(y, end, how)
+	c.lines(end-len(below), end, below)
 }
 
 // crossLine says where what is looked at stands.
@@ -82,23 +82,6 @@ func (f *finder) drawTask(c *canvas, y int) int {
 	return y
 }
 
-// inkedLine is a line of text with its ink.
-type inkedLine struct {
-	text string
-	i    ink
-}
-
-// drawLines writes lines down to a row, not included.
-func (*finder) drawLines(c *canvas, y, end int, lines []inkedLine) {
-	for _, line := range lines {
-		if y >= end {
-			return
-		}
-		c.text(1, y, line.i, c.fit(c.columns-2, line.text))
-		y++
-	}
-}
-
 // drawWays lists the ways about the chosen one.
 func (f *finder) drawWays(c *canvas, y, rows int) {
 	chosen, _ := f.way()
@@ -137,19 +120,10 @@ func (f *finder) howLines(c *canvas) []inkedLine {
 	if !ok {
 		return nil
 	}
-	var lines []inkedLine
-	add := func(text string, i ink) {
-		for _, line := range wrap(c.glyphs.say(text), c.columns-2) {
-			lines = append(lines, inkedLine{line, i})
-		}
-	}
 	if w.refusal != "" {
-		add(capital(w.refusal)+".", plain)
-		return lines
+		return c.paragraph(nil, plain, "", capital(w.refusal)+".")
 	}
-	add(w.caution, warning)
-	add(w.howTo, plain)
-	return lines
+	return c.paragraph(c.paragraph(nil, warning, "", w.caution), plain, "", w.howTo)
 }
 
 // sureDeg is as sure as a facing needs to be for the usual beam (common practice,
@@ -159,11 +133,7 @@ const sureDeg = 5.0
 // saidLines says what was taken, how it goes together and what to do next.
 func (f *finder) saidLines(c *canvas, s *scene) []inkedLine {
 	var lines []inkedLine
-	add := func(text string, i ink) {
-		for _, line := range wrap(c.glyphs.say(clean(text)), c.columns-2) {
-			lines = append(lines, inkedLine{line, i})
-		}
-	}
+	add := func(text string, i ink) { lines = c.paragraph(lines, i, "", text) }
 	if f.note != "" {
 		add(f.note, plain)
 	}

@@ -25,7 +25,7 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 		drawFooter(c, end, s, footer)
 	}
 	if text := r.waiting(s, configured); text != "" {
-		drawLinesFrom(c, 2, end, wrap(c.glyphs.say(text), c.columns-2))
+		c.lines(2, end, c.paragraph(nil, plain, "", text))
 		return
 	}
 	width := c.columns - partLabel - 1
@@ -108,14 +108,6 @@ func drawReception(c *canvas, s *scene, r *reception, configured bool, footer []
 
 // partLabel is the width of the labels of the parts.
 const partLabel = 9
-
-func wrapped(c *canvas, text string, width int) []inkedLine {
-	var lines []inkedLine
-	for _, line := range wrap(c.glyphs.say(clean(text)), width) {
-		lines = append(lines, inkedLine{line, plain})
-	}
-	return lines
-}
 
 // waiting says what has to come first; empty where there is something to show.
 func (r *reception) waiting(s *scene, configured bool) string {

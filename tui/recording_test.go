@@ -174,7 +174,7 @@ func TestTakenUpAgain(t *testing.T) {
 		p.want("Burst 7 not listened to", "1 heard 0 silent 1 missed")
 		p.until(-50 * time.Second)
 		p.press(" ")
-		p.want("Burst 8 heard  2 heard 0 silent 1 missed")
+		p.want("Burst 8 heard", "2 heard 0 silent 1 missed")
 	})
 	after := d.state(t)
 	if after.Facing == nil || after.Facing.AzimuthDeg.Value != 170 {

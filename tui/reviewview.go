@@ -250,16 +250,3 @@ func reviewBurst(s *scene, b review.Burst) string {
 	}
 	return strings.TrimRight(fmt.Sprintf("%3d  %s  %-13s %8s %7s", b.Number, s.clockTime(b.Time), clean(became), off, margin), " ")
 }
-
-// paragraph adds a text behind a lead to lines, its further lines indented as far.
-func (c *canvas) paragraph(lines []inkedLine, i ink, lead, text string) []inkedLine {
-	wide := c.columns - 2 - cells(lead)
-	if wide < 12 { // too narrow to indent
-		lead, wide = strings.TrimLeft(lead, " "), c.columns-2-cells(strings.TrimLeft(lead, " "))
-	}
-	for _, part := range wrap(c.glyphs.say(clean(text)), wide) {
-		lines = append(lines, inkedLine{strings.TrimRight(lead+part, " "), i})
-		lead = strings.Repeat(" ", cells(lead))
-	}
-	return lines
-}

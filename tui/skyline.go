@@ -138,7 +138,7 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 		y += w.rows + 2
 	}
 	below, _ := s.outlineLines(c, points, c.rows-1-y)
-	drawLinesFrom(c, y, c.rows-1, below)
+	c.lines(y, c.rows-1, below)
 	if c.rows > 3 {
 		drawFooter(c, c.rows-1, s, footer)
 	}
@@ -147,8 +147,8 @@ func drawOutline(c *canvas, s *scene, o *outline, footer []string) {
 // outlineLines are the points, and how to go on: the points as far as anybody reads
 // them and some rows hold them, then as many whole sentences as these hold; and
 // whether these are all.
-func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) (lines []string, all bool) {
-	said := func(text string) []string { return wrap(c.glyphs.say(text), c.columns-2) }
+func (s *scene) outlineLines(c *canvas, points []terrain.Point, rows int) (lines []inkedLine, all bool) {
+	said := func(text string) []inkedLine { return c.paragraph(nil, plain, "", text) }
 	var sentences []string
 	if !s.facing.known {
 		sentences = append(sentences, "Set the facing first (Esc, f): fists count from straight ahead.")

@@ -146,7 +146,10 @@ func TestOutlineSaysWholeSentences(t *testing.T) {
 				m.hills.missing = "no tile of the place is in the folder"
 				press(t, m, "k")
 				lines, _ := m.scene.outlineLines(m.page, m.scene.outline, 99)
-				all, whole := strings.Join(lines, " "), words(m)
+				all, whole := "", words(m)
+				for _, line := range lines {
+					all += line.text + " "
+				}
 				for begins, ends := range map[string]string{
 					"Set the facing first": "from straight ahead.", "Hills are": "in the folder.",
 					"The skyline goes straight": "the view is free.", "Measure with fists": "up from the horizon.",

@@ -50,7 +50,6 @@ type declination struct {
 	known    bool
 	deg      float64 // east positive
 	sigmaDeg float64
-	blackout bool   // no compass works here
 	note     string // for people, when it isn't known or not to be trusted
 }
 
@@ -62,7 +61,7 @@ func declinationAt(site track.Site, t time.Time) declination {
 	case err != nil:
 		return declination{note: "no magnetic azimuths: " + clean(err.Error())}
 	}
-	d := declination{known: true, deg: field.DeclinationDeg, sigmaDeg: field.DeclinationUncertaintyDeg, blackout: field.Zone == north.Blackout}
+	d := declination{known: true, deg: field.DeclinationDeg, sigmaDeg: field.DeclinationUncertaintyDeg}
 	if field.Zone != north.Normal {
 		d.note = fmt.Sprintf("near the magnetic pole: compass %s zone", field.Zone)
 	}

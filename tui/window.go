@@ -129,32 +129,28 @@ func (w window) drawPath(c *canvas, s sky) {
 		if !ok || s.skyline != nil && d.ElevationDeg < s.skyline(d.AzimuthDeg) {
 			continue
 		}
-		dot := w.glyphs.dotLower
-		if p.half%2 == 1 {
-			dot = w.glyphs.dotUpper
-		}
-		if here := c.at(p.x, w.y(p)); here.ink == trail && here.r != dot {
-			dot = w.glyphs.dots
-		}
-		c.set(p.x, w.y(p), trail, dot)
+		w.drawHalf(c, p, trail, w.glyphs.dotLower, w.glyphs.dotUpper, w.glyphs.dots)
 	}
+}
+
+// drawHalf draws one half of a cell, or the whole where the other half is there.
+func (w window) drawHalf(c *canvas, p spot, i ink, lower, upper, whole rune) {
+	r := lower
+	if p.half%2 == 1 {
+		r = upper
+	}
+	if here := c.at(p.x, w.y(p)); here.ink == i && here.r != r {
+		r = whole
+	}
+	c.set(p.x, w.y(p), i, r)
 }
 
 // drawBeam draws the edge of the beam to half a row.
 func (w window) drawBeam(c *canvas, circle []aim.Direction) {
 	for _, d := range circle {
-		p, ok := w.place(d)
-		if !ok {
-			continue
+		if p, ok := w.place(d); ok {
+			w.drawHalf(c, p, beam, w.glyphs.lower, w.glyphs.upper, w.glyphs.whole)
 		}
-		r := w.glyphs.lower
-		if p.half%2 == 1 {
-			r = w.glyphs.upper
-		}
-		if here := c.at(p.x, w.y(p)); here.ink == beam && here.r != r {
-			r = w.glyphs.whole
-		}
-		c.set(p.x, w.y(p), beam, r)
 	}
 }
 

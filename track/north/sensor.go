@@ -44,8 +44,8 @@ var (
 	ErrNotLevel = errors.New("hold the boom level")
 )
 
-// levelDeg is how far from level a boom may be while a sensor is set: more is no
-// sensor that was clamped on askew (common practice, no source).
+// levelDeg is how far from level a boom may be while a sensor is set or checked:
+// more is no sensor that was clamped on askew (common practice, no source).
 const levelDeg = 30
 
 // Reference returns the reference of a sensor that nobody has set, the boom
@@ -93,13 +93,14 @@ func (s Sensor) Boom(r Reading, field Field) (Boom, error) {
 // Reference, ErrNoReference and ErrNotLevel.
 func SetBy(r Reading, field Field, facingDeg, sigmaDeg, rightDeg float64) (Sensor, error) {
 	own, err := r.Reference(field, rightDeg, time.Time{})
-	switch {
-	case err != nil:
+	if err != nil {
 		return Sensor{}, err
-	case !finite(facingDeg) || !(sigmaDeg > 0):
+	}
+	if !finite(facingDeg) || !(sigmaDeg > 0) {
 		return Sensor{}, ErrNoReference
-	case r.PitchKnown && !(math.Abs(r.PitchDeg) <= levelDeg):
-		return Sensor{}, fmt.Errorf("%w: the sensor says %+.0f°", ErrNotLevel, r.PitchDeg)
+	}
+	if err := r.level(0); err != nil {
+		return Sensor{}, err
 	}
 	s := Sensor{
 		OffsetDeg:      track.TurnDeg(own.FacingDeg, facingDeg),
@@ -110,6 +111,14 @@ func SetBy(r Reading, field Field, facingDeg, sigmaDeg, rightDeg float64) (Senso
 		s.PitchOffsetDeg = 0 - r.PitchDeg
 	}
 	return s, nil
+}
+
+// level tells whether the boom can be lying level: ErrNotLevel when it isn't.
+func (r Reading) level(pitchOffsetDeg float64) error {
+	if pitch := r.PitchDeg + pitchOffsetDeg; r.PitchKnown && !(math.Abs(pitch) <= levelDeg) {
+		return fmt.Errorf("%w: the sensor says %+.0f°", ErrNotLevel, pitch)
+	}
+	return nil
 }
 
 // Turned returns the sensor after the facing it was set by was put right by

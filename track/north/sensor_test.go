@@ -139,6 +139,13 @@ func TestSensorCheckedAgainstAReference(t *testing.T) {
 			t.Errorf("%s: %+v %q, %v, want %q", name, got, got.String(), err, c.says)
 		}
 	}
+	steep := Reading{TrueDeg: 5, TrueKnown: true, PitchDeg: 31, PitchKnown: true}
+	if _, err := (Sensor{}).Check(steep, usual, sun, 0); !errors.Is(err, ErrNotLevel) {
+		t.Errorf("not level: %v", err)
+	}
+	if _, err := (Sensor{PitchOffsetDeg: -4, Set: true}).Check(steep, usual, sun, 0); err != nil {
+		t.Errorf("27° up: %v", err)
+	}
 	if _, err := (Sensor{}).Check(Reading{MagneticDeg: 5, MagneticKnown: true}, none, sun, 0); !errors.Is(err, ErrBlackout) {
 		t.Errorf("blackout: %v", err)
 	}

@@ -18,11 +18,14 @@ type SensorCheck struct {
 
 // Check compares what the boom's sensor says with a reference that was taken
 // from something rightDeg to the right of straight ahead, the boom lying along
-// that. The errors are those of Reading.Reference, and those of a reference that
-// can't be used.
+// that. The errors are those of Reading.Reference, ErrNotLevel, and those of a
+// reference that can't be used.
 func (s Sensor) Check(r Reading, field Field, against Reference, rightDeg float64) (SensorCheck, error) {
 	boom, err := s.Boom(r, field)
 	if err != nil {
+		return SensorCheck{}, err
+	}
+	if err := r.level(s.PitchOffsetDeg); err != nil {
 		return SensorCheck{}, err
 	}
 	if err := against.check(); err != nil {
