@@ -4,6 +4,8 @@ import (
 	"context"
 	"encoding/json"
 	"math"
+	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -164,6 +166,19 @@ func TestLinkIsBelieved(t *testing.T) {
 		t.Errorf("a promise without a power: %+v, %v", promise, err)
 	}
 	near("usual", newErrorFlags().prior(c, promise).MarginDB, 6)
+}
+
+// A chain of nothing but a cable has no intercept.
+func TestLinkOfACable(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "cable.toml")
+	text := "[antenna]\nbeamwidth_deg = 48\n[[chain]]\nname = \"bare\"\n[[chain.stage]]\nname = \"cable\"\ngain_db = -1.5\n"
+	if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	status, stdout, stderr := runHere(t, t.Context(), with(emberling, "link", "--config", file, "--from", "2026-11-25T20:00:00Z", "--frequency", "436.2M", "--power", "30", "--mode", "CW")...)
+	if status != statusDone || !strings.Contains(stdout, "a  bare: noise figure 1.5 dB, nothing in it can be overloaded\n") || strings.Contains(stdout, "Inf") {
+		t.Error(status, stderr, stdout)
+	}
 }
 
 // The commands take it: 27 dB are surely heard if the beacon sends (0.95), 0 dB not.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -32,7 +33,11 @@ func (sys system) printReception(t task, r reception) error {
 	b.WriteString(item("needed   ", fmt.Sprintf("%s dB over the noise to hear it or see it, %s dB to decode it", link.Mode.HearingSNRDB, link.Mode.DecodingSNRDB)) + "\n")
 	for i, c := range r.chains {
 		cascade := c.link.Chain.Cascade(link.MHz())
-		b.WriteString(item(letter(i)+"  ", fmt.Sprintf("%s: noise figure %s dB, input intercept %s dBm", c.link.Chain.Name, cascade.NoiseFigureDB, cascade.InputIP3DBm)))
+		intercept := fmt.Sprintf("input intercept %s dBm", cascade.InputIP3DBm)
+		if math.IsInf(cascade.InputIP3DBm.High, 1) {
+			intercept = "nothing in it can be overloaded"
+		}
+		b.WriteString(item(letter(i)+"  ", fmt.Sprintf("%s: noise figure %s dB, %s", c.link.Chain.Name, cascade.NoiseFigureDB, intercept)))
 	}
 	b.WriteString("\n" + item("", "Margin for hearing, dB: "+r.plotWords()+" Below 0 nothing is heard.") + "\n")
 	b.WriteString(r.plot(sys))

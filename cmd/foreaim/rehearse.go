@@ -42,8 +42,8 @@ bursts that are heard:
 The passes are those of SAT over the site, in turn, each with errors of its own.
 Without SAT and --elements they are invented: a satellite at 525 km that peaks
 between 20° and 85°. The same seed gives the same passes. The errors that are
-given are standard deviations. When it is interrupted it tells what was played
-until then.`,
+given are standard deviations. What the twist between two linear antennas takes
+off is not played. When it is interrupted it tells what was played until then.`,
 		Args: arguments(0, 1, ""),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			s, title, err := sys.rehearsal(cmd, r, args)
