@@ -112,7 +112,11 @@ func (m *model) toggleCheck(name, text string) {
 // confirmInsisting answers what the checklist insists on: the recorder.
 func (m *model) confirmInsisting() tea.Cmd {
 	if m.checking.list == nil {
-		m.tell("There is no pass to prepare for yet")
+		why := "There is no pass to prepare for yet"
+		if !m.settled() {
+			why = "Again in a moment: the time is not known yet"
+		}
+		m.tell(why)
 		return nil
 	}
 	var open, done *outing.ItemStatus

@@ -140,3 +140,17 @@ func TestChecklistScreens(t *testing.T) {
 		checkPicture(t, m.picture, size[0], size[1])
 	}
 }
+
+// Right after the start a receiver is still asked for the time, and the pass may
+// not be the one that is shown.
+func TestRecorderBeforeTheTimeIsKnown(t *testing.T) {
+	t.Parallel()
+	s := stories["nosite"]
+	s.noSite, s.at = false, -130*time.Second // in mid-pass
+	play(t, listed(s), 80, 24, func(p *player) {
+		p.press("r")
+		p.want("Again in a moment: the time is not known yet")
+		p.wait(6 * time.Second)
+		p.want("Recorder running?  r: yes")
+	})
+}
