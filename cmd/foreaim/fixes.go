@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 	"time"
 
 	"foreaim/gps"
@@ -122,7 +121,7 @@ func fixesEnd(interrupted error, source string, anyFix bool, problem string) err
 		problem = ": " + problem
 	}
 	hint := "a receiver needs a free view of the sky, and minutes after a cold start"
-	if strings.HasPrefix(source, "file:") {
+	if isRecording(source) {
 		hint = "the file should hold NMEA sentences with a place, as GGA or RMC"
 	}
 	return failed(hint, "no fix from %s%s", source, problem)

@@ -57,7 +57,7 @@ func (sys system) placeFromReceiver(ctx context.Context, source string) (place, 
 	defer cancel()
 	receiver, err := gps.Open(wait, source, gps.Options{Now: sys.now})
 	if err != nil {
-		return place{}, receiverProblem(err)
+		return place{}, receiverProblem(source, err)
 	}
 	defer receiver.Close()
 	var (

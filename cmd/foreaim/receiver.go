@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strings"
 
 	"foreaim/gps"
 	"foreaim/tui"
@@ -32,7 +33,7 @@ func (sys system) openReceivers(ctx context.Context, c config, screen *tui.Confi
 func openJoined(ctx context.Context, source, sensor string, options gps.Options) (*gps.Receiver, error) {
 	receiver, err := gps.Open(ctx, source, options)
 	if err != nil {
-		return nil, receiverProblem(err)
+		return nil, receiverProblem(source, err)
 	}
 	if sensor == "" {
 		return receiver, nil
@@ -41,16 +42,17 @@ func openJoined(ctx context.Context, source, sensor string, options gps.Options)
 	second, err := gps.Open(ctx, sensor, options)
 	if err != nil {
 		receiver.Close()
-		return nil, receiverProblem(err)
+		return nil, receiverProblem(sensor, err)
 	}
 	return gps.Join(receiver, second), nil
 }
 
 // receiverProblem words an error of opening a receiver: a wrong URL is the
-// command line's fault, all else is the world's.
-func receiverProblem(err error) error {
+// command line's fault, and so is a recording that isn't there; all else is the
+// world's.
+func receiverProblem(source string, err error) error {
 	p := &problem{status: statusFailed, err: err}
-	if errors.Is(err, gps.ErrURL) {
+	if errors.Is(err, gps.ErrURL) || isRecording(source) {
 		p.status = statusWrong
 	}
 	var told *gps.Error
@@ -59,3 +61,6 @@ func receiverProblem(err error) error {
 	}
 	return p
 }
+
+// isRecording tells whether a source is a file that is replayed.
+func isRecording(source string) bool { return strings.HasPrefix(source, "file:") }
