@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 )
 
@@ -89,13 +90,10 @@ const mostRows = 10
 
 // sayMatch says it for people.
 func sayMatch(m matching, all []matched, fits bool) string {
-	count := 0
-	for _, mark := range m.marks {
-		if heard(mark) {
-			count++
-		}
-	}
-	text := fmt.Sprintf("%d objects, %d marks (%d heard) over %s\n%s\n\n", len(all), len(m.marks), count, sayPlace(m.site), sayVerdict(all, fits))
+	silent := slices.DeleteFunc(slices.Clone(m.marks), heard)
+	text := item("", fmt.Sprintf("%s, %s (%d heard) over %s",
+		count(len(all), "object"), count(len(m.marks), "mark"), len(m.marks)-len(silent), sayPlace(m.site)))
+	text += item("", sayVerdict(all, fits)) + "\n"
 	rows := newTable("satellite", ">number", ">probability", "time error", ">frequency off by Hz")
 	for _, one := range all[:min(mostRows, len(all))] {
 		late, offset := "ruled out", ""

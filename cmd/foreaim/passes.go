@@ -155,7 +155,7 @@ func (sys system) printPasses(t task, from time.Time, span time.Duration, passes
 	for _, s := range t.satellites {
 		titles = append(titles, title(s.orbit.Elements()))
 	}
-	head := fmt.Sprintf("%s over %s\n", strings.Join(titles, ", "), sayPlace(t.site))
+	head := item("", strings.Join(titles, ", ")+" over "+sayPlace(t.site))
 	if len(t.satellites) == 1 {
 		head += sys.sayLikely(t.satellites[0], from) + "\n"
 	}
