@@ -172,7 +172,7 @@ func (s *sentence) setCount(satellites int64, hdop float64, field string) {
 	if field != "" {
 		s.satellites = int(satellites)
 	}
-	if hdop < 99 {
+	if hdop > 0 && hdop < 99 {
 		s.hdop = hdop
 	}
 }

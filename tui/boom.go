@@ -168,28 +168,26 @@ func (m *model) setSensor(s north.Sensor) {
 }
 
 // checkSensor checks the boom's sensor against a reference for which the boom was
-// just laid along what is below the cross. It says how that went, where there is
-// anything to compare.
-func (m *model) checkSensor(r north.Reference) (words string) {
+// just laid along what is below the cross, and tells whether it agrees; a
+// disagreement stays on the view.
+func (m *model) checkSensor(r north.Reference) (agrees bool) {
 	f, b := &m.finder, m.scene.sensed
 	switch r.Kind {
 	case north.BySun, north.ByMoon, north.ByPoleStar, north.ByLandmark:
 	default:
-		return ""
+		return false
 	}
 	if !b.known {
-		return ""
+		return false
 	}
 	check, err := m.facing.sensor.Check(b.reading, b.field, r, f.rightDeg)
-	switch {
-	case err != nil:
-		return ""
-	case check.Agrees():
-		f.check = nil
-		return "the sensor agrees"
+	if err != nil {
+		return false
 	}
-	f.check = &check
-	return check.String()
+	if f.check = &check; check.Agrees() {
+		f.check = nil
+	}
+	return f.check == nil
 }
 
 // sensorRemark warns of a sensor that disagrees with a reference.

@@ -115,8 +115,8 @@ func (m *model) take(r north.Reference) {
 	f.taken = append(f.taken, taken{r, site, known && measured})
 	words := capital(clean(r.Label())) + ": straight ahead is " + within(r.FacingDeg, r.SigmaDeg)
 	brief := words
-	if checked := m.checkSensor(r); checked != "" {
-		words += ". " + capital(clean(checked))
+	if m.checkSensor(r) {
+		words += ", and the sensor agrees"
 	}
 	f.rightDeg = 0
 	if !m.combine() {
