@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"foreaim/track/internal/testtable"
+
 	"pgregory.net/rapid"
 )
 
@@ -12,7 +14,7 @@ import (
 // asked for is 0.001° and 1 m under 300 km; the file is good to 0.1 mm.
 func TestBearingAgainstReference(t *testing.T) {
 	checked := 0
-	for _, row := range table(t, "../testdata/geodesy/geodesic_inverse.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/geodesy/geodesic_inverse.csv") {
 		site := func(n string) Site {
 			// The file also writes longitudes as 181 or 350.
 			return Site{LatitudeDeg: number(t, row["lat"+n+"_deg"]), LongitudeDeg: TurnDeg(0, number(t, row["lon"+n+"_deg"]))}

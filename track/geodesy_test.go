@@ -4,12 +4,14 @@ import (
 	"math"
 	"testing"
 
+	"foreaim/track/internal/testtable"
+
 	"pgregory.net/rapid"
 )
 
 // Source: PROJ 9.1.1, checked with astropy 5.2.1 (header of the file).
 func TestGeodeticAgainstReference(t *testing.T) {
-	for _, row := range table(t, "../testdata/geodesy/geodetic_to_ecef.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/geodesy/geodetic_to_ecef.csv") {
 		site := rowSite(t, row)
 		want := Vector{number(t, row["x_m"]) / 1000, number(t, row["y_m"]) / 1000, number(t, row["z_m"]) / 1000}
 		if off := norm(sub(site.EarthFixed(), want)); off > 1e-6 {
@@ -26,7 +28,7 @@ func TestGeodeticAgainstReference(t *testing.T) {
 
 // Source: PROJ 9.1.1, checked with astropy 5.2.1 (header of the file).
 func TestDirectionAgainstReference(t *testing.T) {
-	for _, row := range table(t, "../testdata/geodesy/look_angles.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/geodesy/look_angles.csv") {
 		site := func(prefix string) Site {
 			return Site{LatitudeDeg: number(t, row[prefix+"lat_deg"]), LongitudeDeg: number(t, row[prefix+"lon_deg"]), HeightM: number(t, row[prefix+"h_m"])}
 		}

@@ -5,12 +5,14 @@ import (
 	"strings"
 	"testing"
 
+	"foreaim/track/internal/testtable"
+
 	"pgregory.net/rapid"
 )
 
 // Source: GeographicLib 2.1.2, checked with PROJ 9.1.1 (header of the file).
 func TestGridAgainstReference(t *testing.T) {
-	for _, row := range table(t, "../testdata/geodesy/utm_convergence.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/geodesy/utm_convergence.csv") {
 		site := Site{LatitudeDeg: number(t, row["latitude_deg"]), LongitudeDeg: number(t, row["longitude_deg"])}
 		g, err := site.Grid()
 		if err != nil {

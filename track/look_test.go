@@ -5,6 +5,8 @@ import (
 	"sync"
 	"testing"
 	"time"
+
+	"foreaim/track/internal/testtable"
 )
 
 // Source: Skyfield 1.45 with python-sgp4 2.15, checked with astropy 5.2.1
@@ -12,7 +14,7 @@ import (
 // suggestion is 0.01°, 0.05 km, 0.5 m/s.
 func TestLookAgainstIndependentLibrary(t *testing.T) {
 	sets := invented(t)
-	for _, row := range table(t, "../testdata/orbits/look_angles_invented.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/orbits/look_angles_invented.csv") {
 		look, err := orbit(t, sets[row["set"]]).Look(rowSite(t, row), when(t, row["utc"]))
 		if err != nil {
 			t.Fatal(err)
@@ -119,7 +121,7 @@ func TestOrbitFromManyGoroutines(t *testing.T) {
 
 // Source: testdata/radio/doppler_check.csv, from the defining formula.
 func TestReceiveHz(t *testing.T) {
-	for _, row := range table(t, "../testdata/radio/doppler_check.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/radio/doppler_check.csv") {
 		got := ReceiveHz(number(t, row["f0_mhz"])*1e6, number(t, row["range_rate_km_s"]))
 		if want := number(t, row["received_hz"]); math.Abs(got-want) > 0.0006 {
 			t.Errorf("%s MHz at %s km/s: %.4f Hz, want %.4f", row["f0_mhz"], row["range_rate_km_s"], got, want)

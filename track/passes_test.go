@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"foreaim/track/internal/testtable"
 )
 
 func rowSite(t *testing.T, row map[string]string) Site {
@@ -17,7 +19,7 @@ func rowSite(t *testing.T, row map[string]string) Site {
 func TestPassesAgainstIndependentLibrary(t *testing.T) {
 	sets := invented(t)
 	found := map[[2]string][]Pass{}
-	for _, row := range table(t, "../testdata/orbits/passes_invented.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/orbits/passes_invented.csv") {
 		site, rise, peak, set := rowSite(t, row), when(t, row["rise_utc"]), when(t, row["max_utc"]), when(t, row["set_utc"])
 		key := [2]string{row["set"], row["site"]}
 		if found[key] == nil {

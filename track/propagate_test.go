@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"foreaim/track/elements"
+	"foreaim/track/internal/testtable"
 )
 
 func rowState(t *testing.T, row map[string]string) State {
@@ -28,7 +29,7 @@ func off(a, b State) (km, kmS float64) {
 func TestStatesAgainstIndependentLibrary(t *testing.T) {
 	sets := invented(t)
 	tested := 0
-	for _, row := range table(t, "../testdata/orbits/omm/expected_states.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/orbits/omm/expected_states.csv") {
 		set, ok := sets[row["set"]]
 		if !ok {
 			continue // of message files that package elements tests
@@ -52,7 +53,7 @@ func TestStatesAgainstIndependentLibrary(t *testing.T) {
 // expected_states.csv. Near the Earth SGP4 does not know the date: the same
 // elements with any epoch are there after a minute.
 func afterMinute(t *testing.T) State {
-	for _, row := range table(t, "../testdata/orbits/omm/expected_states.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/orbits/omm/expected_states.csv") {
 		if row["set"] == "INVENTED-1" && row["minutes"] == "1" {
 			return rowState(t, row)
 		}

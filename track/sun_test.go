@@ -4,12 +4,14 @@ import (
 	"math"
 	"testing"
 	"time"
+
+	"foreaim/track/internal/testtable"
 )
 
 // Source: astropy 5.2.1 (header of the file), apparent place from the site.
 // Asked for is 0.02°; the formula claims 0.01°.
 func TestSunDirection(t *testing.T) {
-	for _, row := range table(t, "../testdata/sun/sun_azalt.csv") {
+	for _, row := range testtable.Rows(t, "../testdata/sun/sun_azalt.csv") {
 		at := when(t, row["utc"])
 		azimuth, altitude, km := rowSite(t, row).DirectionTEME(Sun(at), at)
 		off := SeparationDeg(azimuth, altitude, number(t, row["az_deg"]), number(t, row["alt_deg"]))

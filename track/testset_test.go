@@ -2,7 +2,6 @@ package track
 
 import (
 	"bufio"
-	"encoding/csv"
 	"math"
 	"os"
 	"strconv"
@@ -86,34 +85,6 @@ func readLines(t testing.TB, path string) []string {
 		}
 	}
 	return lines
-}
-
-// table reads a CSV file with # comments and a line of names.
-func table(t testing.TB, path string) []map[string]string {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	all, err := r.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	var rows []map[string]string
-	for _, record := range all[1:] {
-		row := map[string]string{}
-		for i, name := range all[0] {
-			row[name] = record[i]
-		}
-		rows = append(rows, row)
-	}
-	if len(rows) == 0 {
-		t.Fatalf("%s: no rows", path)
-	}
-	return rows
 }
 
 func when(t testing.TB, text string) time.Time {

@@ -1,7 +1,6 @@
 package north
 
 import (
-	"encoding/csv"
 	"errors"
 	"math"
 	"math/rand/v2"
@@ -12,6 +11,7 @@ import (
 	"time"
 
 	"foreaim/track"
+	"foreaim/track/internal/testtable"
 )
 
 // skyRow is a row of the files in testdata/sun.
@@ -24,33 +24,16 @@ type skyRow struct {
 
 func (r skyRow) number(t *testing.T, column string) float64 {
 	t.Helper()
-	v, err := strconv.ParseFloat(r.text[column], 64)
-	if err != nil {
-		t.Fatalf("%s, column %s: %v", r.id, column, err)
-	}
-	return v
+	return testtable.Number(t, r.text[column])
 }
 
 func skyRows(t *testing.T, name string, atLeast int) []skyRow {
 	t.Helper()
-	f, err := os.Open("../../testdata/sun/" + name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	reader := csv.NewReader(f)
-	reader.Comment = '#'
-	records, err := reader.ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var rows []skyRow
-	for _, record := range records[1:] {
-		row := skyRow{id: record[0], body: record[1], text: map[string]string{}}
-		for i, column := range records[0] {
-			row.text[column] = record[i]
-		}
-		if row.at, err = time.Parse(time.RFC3339, row.text["utc"]); err != nil {
+	for _, text := range testtable.Rows(t, "../../testdata/sun/"+name) {
+		row := skyRow{id: text["id"], body: text["body"], text: text}
+		var err error
+		if row.at, err = time.Parse(time.RFC3339, text["utc"]); err != nil {
 			t.Fatal(err)
 		}
 		row.site = track.Site{LatitudeDeg: row.number(t, "lat_deg"), LongitudeDeg: row.number(t, "lon_deg"), HeightM: row.number(t, "height_m")}
