@@ -65,13 +65,26 @@ func (m *model) typeAnswer(k tea.KeyMsg) tea.Cmd {
 	case tea.KeyRunes, tea.KeySpace:
 		e.problem = ""
 		for _, r := range clean(string(k.Runes)) {
-			fits := !e.ask.number || r >= '0' && r <= '9' || r == '.'
+			fits := true
+			if e.ask.number {
+				r, fits = ofNumber(r)
+			}
 			if fits && cells(e.text) < e.ask.width {
 				e.text += string(r)
 			}
 		}
 	}
 	return nil
+}
+
+// ofNumber returns a typed character as a number has it, and whether one has it at
+// all. A comma is a point; a minus is kept, for it to be refused: without either
+// another number would be left.
+func ofNumber(r rune) (rune, bool) {
+	if r == ',' {
+		r = '.'
+	}
+	return r, r >= '0' && r <= '9' || r == '.' || r == '-'
 }
 
 // askLine says what is typed and how to go on; of what doesn't fit, the end.

@@ -56,8 +56,10 @@ func (m *model) typeKey(k tea.KeyMsg) tea.Cmd {
 				e.magnetic = !e.magnetic
 			case r == 't' || r == 'T':
 				e.magnetic = false
-			case (r >= '0' && r <= '9' || r == '.') && len(e.text) < entryWidth:
-				e.text += string(r)
+			case len(e.text) < entryWidth:
+				if r, ok := ofNumber(r); ok {
+					e.text += string(r)
+				}
 			}
 		}
 	}

@@ -21,6 +21,8 @@ func TestFacingEntry(t *testing.T) {
 	}{
 		{"true", "f 1 4 3 enter", 143, ""},
 		{"a fraction", "f 3 5 9 . 5 enter", 359.5, ""},
+		{"a decimal comma", "f 1 2 , 5 enter", 12.5, ""},
+		{"negative", "f - 5 enter", 150, "0 to 360"},
 		{"a whole turn is north", "f 3 6 0 enter", 0, ""},
 		{"magnetic", "f 1 4 3 m enter", 143 + field.DeclinationDeg, ""},
 		{"magnetic and back", "f 1 m 0 m enter", 10, ""},
