@@ -5,39 +5,33 @@ import (
 	"math"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"foreaim/track"
 )
 
-// LineWidth is how many characters the lines for a screen have at most.
-const LineWidth = 53
-
 // Lines says in short lines what the facing is, what was left out, what
 // disagrees and what to do next.
 func (f Facing) Lines() []string {
-	lines := wrapped(fmt.Sprintf("facing %s %s by %s", degrees(f.Deg), within(f.SigmaDeg), labels(f.Used)))
+	lines := []string{fmt.Sprintf("facing %s %s by %s", degrees(f.Deg), within(f.SigmaDeg), labels(f.Used))}
 	if len(f.LeftOut) > 0 {
 		away := 0.0
 		for _, r := range f.LeftOut {
 			away = math.Max(away, math.Abs(track.TurnDeg(f.Deg, r.FacingDeg)))
 		}
-		lines = append(lines, wrapped(fmt.Sprintf("left out: %s, %.0f° off the others", labels(f.LeftOut), away))...)
+		lines = append(lines, fmt.Sprintf("left out: %s, %.0f° off the others", labels(f.LeftOut), away))
 		for i, r := range f.LeftOut {
 			if i == 0 || r.Kind != f.LeftOut[i-1].Kind {
-				lines = append(lines, wrapped(r.Kind.Doubt())...)
+				lines = append(lines, r.Kind.Doubt())
 			}
 		}
 		return lines
 	}
 	if len(f.Differences) > 0 {
 		d := f.Differences[0]
-		lines = append(lines, wrapped(d.String())...)
-		lines = append(lines, wrapped(d.doubt())...)
-		return append(lines, wrapped("take one more of another kind to tell which is right")...)
+		return append(lines, d.String(), d.doubt(), "take one more of another kind to see which is right")
 	}
 	if len(f.Used) == 1 {
-		lines = append(lines, wrapped("take a second one of another kind to check it")...)
+		lines = append(lines, "take a second one of another kind to check it")
 	}
 	return lines
 }
@@ -89,19 +83,6 @@ func (m Middle) Line() string {
 		return fmt.Sprintf("the turns are %.0f° apart: a reflection? turn again", m.ApartDeg)
 	}
 	return fmt.Sprintf("signal %s, %s, from %d %s", side(m.Deg), within(m.SigmaDeg), m.Turns, plural(m.Turns, "turn"))
-}
-
-// Line says where a landmark is.
-func (s Sighting) Line(name string) string {
-	distance := fmt.Sprintf("%.0f m", s.DistanceM)
-	if s.DistanceM >= 1000 {
-		distance = fmt.Sprintf("%.1f km", s.DistanceM/1000)
-	}
-	line := fmt.Sprintf("%s: %s, %s", shortName(name, "landmark"), degrees(s.BearingDeg), distance)
-	if s.ElevationKnown {
-		line += fmt.Sprintf(", %+.1f° up", s.ElevationDeg)
-	}
-	return line
 }
 
 // degrees gives a direction as three digits.
@@ -163,22 +144,4 @@ func plural(n int, word string) string {
 		return word
 	}
 	return word + "s"
-}
-
-// wrapped breaks a text between words into lines of LineWidth characters. No
-// word is longer: names from outside are cut before.
-func wrapped(text string) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(text) {
-		switch {
-		case line == "":
-			line = word
-		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) <= LineWidth:
-			line += " " + word
-		default:
-			lines, line = append(lines, line), word
-		}
-	}
-	return append(lines, line)
 }
