@@ -97,7 +97,7 @@ func (g Signal) words() string {
 		text += "; or " + c.words()
 	}
 	if more := len(g.Candidates) - 1 - othersListed; more > 0 {
-		text += fmt.Sprintf("; or %d others", more)
+		text += fmt.Sprintf("; or %d more", more)
 	}
 	return text
 }
