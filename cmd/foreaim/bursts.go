@@ -12,6 +12,7 @@ import (
 	"foreaim/track/beacon"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 const (
@@ -37,7 +38,7 @@ horizon, with no burst to expect, is left out without --min-elevation.`,
 			if err != nil {
 				return err
 			}
-			from, err := burstsFrom(o, t.now)
+			from, err := o.passFrom(t.now)
 			if err != nil {
 				return err
 			}
@@ -47,8 +48,7 @@ horizon, with no burst to expect, is left out without --min-elevation.`,
 	f := cmd.Flags()
 	o.addElements(f)
 	o.addSite(f)
-	o.addAt(f, "the pass under way or next at this time (now without it)")
-	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
+	o.addNextPass(f)
 	f.Var(&lowest, "min-elevation", "only while it is above this elevation (0 without it)")
 	o.addSkyline(f)
 	o.addFrequency(f)
@@ -57,7 +57,14 @@ horizon, with no burst to expect, is left out without --min-elevation.`,
 	return cmd
 }
 
-func burstsFrom(o *options, now time.Time) (time.Time, error) {
+// addNextPass adds the flags that say from when on the next pass is looked for.
+func (o *options) addNextPass(f *pflag.FlagSet) {
+	o.addAt(f, "the pass under way or next at this time (now without it)")
+	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
+}
+
+// passFrom is when the pass is under way or next.
+func (o *options) passFrom(now time.Time) (time.Time, error) {
 	switch {
 	case len(o.at.all) > 1, o.from.given && len(o.at.all) > 0:
 		return now, wrong("", "one time is enough: --at or --from, once")
@@ -69,10 +76,8 @@ func burstsFrom(o *options, now time.Time) (time.Time, error) {
 
 func (sys system) bursts(ctx context.Context, t task, o *options, from time.Time, lowest value[float64]) error {
 	s := t.satellites[0]
-	set := s.orbit.Elements()
 	if s.schedule.Period == 0 {
-		return wrong("add --period 30s, or period to [[satellite]] in the configuration",
-			"%s: how often it sends a burst is unknown", name(set))
+		return noPeriod(s)
 	}
 	sys.warnOfAge(s, from)
 	pass, err := nextPass(ctx, t, from, o.span, lowest)

@@ -46,11 +46,7 @@ func read[T any](c *configCheck, key string, text *string, parse func(string) (T
 	}
 	result, err := parse(*text)
 	if err != nil {
-		hint := ""
-		if p, ok := err.(*problem); ok {
-			hint = p.hint
-		}
-		c.add(key, hint, "%v", err)
+		c.add(key, hintOf(err), "%v", err)
 	}
 	return result
 }

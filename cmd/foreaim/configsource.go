@@ -24,11 +24,7 @@ type source struct {
 // newSource makes a source of an address, with the usual interval.
 func newSource(address string) (source, error) {
 	if err := fetch.Check(address); err != nil {
-		hint := ""
-		if h, ok := err.(interface{ Hint() string }); ok {
-			hint = h.Hint()
-		}
-		return source{}, wrong(hint, "%w", err)
+		return source{}, wrong(hintOf(err), "%w", err)
 	}
 	return source{address, fetch.Usual().Interval}, nil
 }

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"os"
-	"strconv"
 	"time"
 
 	"foreaim/cmd/foreaim/internal/world"
@@ -23,7 +22,7 @@ const (
 )
 
 func newDemoCommand(sys system) *cobra.Command {
-	speed := value[float64]{parse: parseSpeed, kind: "N", value: 1}
+	speed := value[float64]{parse: numberWithin("a speed looks like 10", slowest, fastest), kind: "N", value: 1}
 	seed := wholeFlag(1, math.MaxUint64)
 	var practice practice
 	var screen screenFlags
@@ -62,14 +61,6 @@ the truth.`,
 	cmd.Flags().Var(&seed, "seed", "practise with the truth of this number again")
 	screen.add(cmd.Flags())
 	return cmd
-}
-
-func parseSpeed(text string) (float64, error) {
-	n, err := strconv.ParseFloat(text, 64)
-	if err != nil || !(n >= slowest && n <= fastest) {
-		return 0, wrong("a speed looks like 10", "%q is not %g to %d", text, slowest, fastest)
-	}
-	return n, nil
 }
 
 func (sys system) demo(cmd *cobra.Command, speed float64, screen screenFlags, practice practice) error {

@@ -43,7 +43,7 @@ configuration names, or else the first.`,
 			if err != nil {
 				return err
 			}
-			from, err := burstsFrom(o, here.now)
+			from, err := o.passFrom(here.now)
 			if err != nil {
 				return err
 			}
@@ -58,8 +58,7 @@ configuration names, or else the first.`,
 	o.addElements(f)
 	o.addSite(f)
 	f.StringVar(&reference, "reference", "", "compare with this object, `SAT`")
-	o.addAt(f, "the pass under way or next at this time (now without it)")
-	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
+	o.addNextPass(f)
 	f.Var(&lowest, "min-elevation", "only what is above this elevation (0 without it)")
 	o.addSkyline(f)
 	o.addJSON(f)

@@ -72,7 +72,9 @@ func sayFile(err error) string {
 	if !found {
 		return err.Error()
 	}
-	if !strings.Contains(before, file.Path) {
+	if file.Path == "" {
+		before += `"": `
+	} else if !strings.Contains(before, file.Path) {
 		before += file.Path + ": "
 	}
 	return before + file.Err.Error() + after
@@ -80,10 +82,18 @@ func sayFile(err error) string {
 
 // sayHint prints the way out that an error knows, if any.
 func (sys system) sayHint(err error) {
-	var h interface{ Hint() string }
-	if errors.As(err, &h) && h.Hint() != "" {
-		sys.say("hint", h.Hint())
+	if hint := hintOf(err); hint != "" {
+		sys.say("hint", hint)
 	}
+}
+
+// hintOf returns the way out that an error knows; empty where there is none.
+func hintOf(err error) string {
+	var h interface{ Hint() string }
+	if errors.As(err, &h) {
+		return h.Hint()
+	}
+	return ""
 }
 
 // split takes a joined error apart.

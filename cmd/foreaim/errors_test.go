@@ -26,6 +26,7 @@ func TestReport(t *testing.T) {
 		{errors.Join(wrong("a", "one"), wrong("", "two")), 2, "foreaim: error: one\nforeaim: hint: a\nforeaim: error: two\n"},
 		{failed("", "search: %w", context.Canceled), 130, ""},
 		{wrong("", "%w", &fs.PathError{Op: "open", Path: "a.csv", Err: fs.ErrNotExist}), 2, "foreaim: error: a.csv: file does not exist\n"},
+		{wrong("", "%w", &fs.PathError{Op: "stat", Err: fs.ErrNotExist}), 2, "foreaim: error: \"\": file does not exist\n"},
 		{failed("", "the store: %w", &fs.PathError{Op: "mkdir", Path: "b", Err: fs.ErrPermission}), 1, "foreaim: error: the store: b: permission denied\n"},
 		{wrong("", "c.csv:1:1: can't be read on: %w", &fs.PathError{Op: "read", Path: "c.csv", Err: fs.ErrInvalid}), 2,
 			"foreaim: error: c.csv:1:1: can't be read on: invalid argument\n"},

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"path/filepath"
 	"slices"
@@ -166,11 +167,7 @@ func (l *library) history(set elements.Set) []elements.Set {
 
 // notChosen adds what else may be the reason why an object isn't there.
 func notChosen(err error, faults []error) error {
-	hint := `"foreaim elements list" shows the objects of the store or, with --elements, of files`
-	var h interface{ Hint() string }
-	if errors.As(err, &h) && h.Hint() != "" {
-		hint = h.Hint()
-	}
+	hint := cmp.Or(hintOf(err), `"foreaim elements list" shows the objects of the store or, with --elements, of files`)
 	if len(faults) > 0 {
 		return wrong(hint, "%w; it may be in what could not be read, see the warnings", err)
 	}

@@ -31,7 +31,7 @@ What isn't known counts as a range: the truth should lie in it.`,
 			if err != nil {
 				return err
 			}
-			from, err := burstsFrom(o, t.now)
+			from, err := o.passFrom(t.now)
 			if err != nil {
 				return err
 			}
@@ -49,8 +49,7 @@ What isn't known counts as a range: the truth should lie in it.`,
 	f := cmd.Flags()
 	o.addElements(f)
 	o.addSite(f)
-	o.addAt(f, "the pass under way or next at this time (now without it)")
-	o.addSpan(f, "the same as --at", "look for a pass this far ahead (3d without it)")
+	o.addNextPass(f)
 	f.Var(&every, "every", "a row every so often (30s without it), beside those of the bursts")
 	o.addSkyline(f)
 	o.addFrequency(f)

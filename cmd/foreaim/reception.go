@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 
 	"foreaim/track"
 	"foreaim/track/radio"
@@ -72,12 +71,10 @@ func (c config) radioSite(f receptionFlags, g *ground, seen radio.Seen, t tui.Ta
 
 // withHint is an error's text with the way out, if it knows one.
 func withHint(err error) string {
-	text := err.Error()
-	var h interface{ Hint() string }
-	if errors.As(err, &h) && h.Hint() != "" {
-		text += ": " + h.Hint()
+	if hint := hintOf(err); hint != "" {
+		return err.Error() + ": " + hint
 	}
-	return text
+	return err.Error()
 }
 
 // sightOf is what the paths of transmitters to a site need to know of the ground,
