@@ -26,7 +26,7 @@ func TestAdviceIsJudged(t *testing.T) {
 	if n, err := strconv.Atoi(os.Getenv("JUDGE_PASSES")); err == nil && n > 0 {
 		passes = n
 	}
-	command := exec.CommandContext(t.Context(), python, "testdata/judge.py", build(t), strconv.Itoa(passes), "5")
+	command := exec.CommandContext(t.Context(), python, "testdata/judge.py", built(t), strconv.Itoa(passes), "5")
 	folder := t.TempDir()
 	command.Env = append(os.Environ(), "XDG_CONFIG_HOME="+folder, "XDG_CONFIG_DIRS="+folder, "XDG_DATA_HOME="+folder, "TZ=UTC")
 	command.Stderr = os.Stderr

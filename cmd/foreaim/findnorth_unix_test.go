@@ -120,9 +120,7 @@ func (l *lost) done() {
 // stands there, too.
 func TestFindNorthByDay(t *testing.T) {
 	t.Parallel()
-	if _, err := program(); err != nil {
-		t.Fatal(err)
-	}
+	built(t)
 	latitude, longitude := underTheSun(time.Now())
 	site := track.Site{LatitudeDeg: latitude + 40, LongitudeDeg: longitude}
 	l := newLost(t, 80, 24, site, "--site", fmt.Sprintf("%.5f,%.5f", site.LatitudeDeg, site.LongitudeDeg))
@@ -144,9 +142,7 @@ func TestFindNorthByDay(t *testing.T) {
 // By night: the pole star stands to within a degree of north (here 50° up).
 func TestFindNorthByNight(t *testing.T) {
 	t.Parallel()
-	if _, err := program(); err != nil {
-		t.Fatal(err)
-	}
+	built(t)
 	_, longitude := underTheSun(time.Now())
 	site := track.Site{LatitudeDeg: 50, LongitudeDeg: track.TurnDeg(0, track.Wrap360(longitude+180))}
 	l := newLost(t, 53, 20, site, "--site", fmt.Sprintf("%.5f,%.5f", site.LatitudeDeg, site.LongitudeDeg))
@@ -163,9 +159,7 @@ func TestFindNorthByNight(t *testing.T) {
 // a walk with the receiver towards what is straight ahead settles it.
 func TestFindNorthInFog(t *testing.T) {
 	t.Parallel()
-	if _, err := program(); err != nil {
-		t.Fatal(err)
-	}
+	built(t)
 	site := track.Site{LatitudeDeg: -41.7, LongitudeDeg: 172.6, HeightM: 20}
 	receiver := newWalker(t, site, 30)
 	l := newLost(t, 80, 24, site, "--source", "tcp://"+receiver.address)

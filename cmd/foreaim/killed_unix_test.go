@@ -50,9 +50,7 @@ func TestKilledAmidKeys(t *testing.T) {
 			t.Fatalf("FOREAIM_KILLS is %q, want a number of kills", text)
 		}
 	}
-	if _, err := program(); err != nil {
-		t.Fatal(err)
-	}
+	built(t)
 	w := emberlingRising(t, time.Now().Add(-15*time.Second))
 	state := t.TempDir()
 	env := []string{"XDG_STATE_HOME=" + state, "XDG_CONFIG_HOME=" + state, "XDG_DATA_HOME=" + state}

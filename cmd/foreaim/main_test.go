@@ -32,7 +32,7 @@ func TestMain(m *testing.M) {
 	if err := flag.Set("test.parallel", "8"); err != nil {
 		panic(err)
 	}
-	testscript.Main(m, map[string]func(){
+	testscript.Main(swept{m}, map[string]func(){
 		"foreaim": func() { os.Exit(run(os.Args[1:], later(testSystem(systemHere())))) },
 	})
 }

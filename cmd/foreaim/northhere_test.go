@@ -148,7 +148,7 @@ func TestGuides(t *testing.T) {
 			}
 		}
 		for _, line := range strings.Split(text, "\n") {
-			if len([]rune(line)) > 80 && !strings.HasPrefix(line, "declination") && !strings.HasPrefix(line, "No ") && !strings.HasPrefix(line, "Beware") {
+			if len([]rune(line)) > screenWidth {
 				t.Errorf("%s: %d characters: %s", name, len([]rune(line)), line)
 			}
 		}

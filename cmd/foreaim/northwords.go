@@ -66,20 +66,20 @@ func (n northHere) sayField() string {
 	if f.DeclinationDegPerYear < 0 {
 		change = "west"
 	}
-	text := fmt.Sprintf(`declination  %s ± %.1f° (the model's own error), moving %.2f° %s a year
-inclination  %.1f°
+	text := item("declination  ", fmt.Sprintf("%s ± %.1f° (the model's own), moving %.2f° %s a year",
+		sayDeclination(f.DeclinationDeg), f.DeclinationUncertaintyDeg, math.Abs(f.DeclinationDegPerYear), change))
+	text += fmt.Sprintf(`inclination  %.1f°
 field        %.0f nT: %.0f north, %.0f east, %.0f down; %.0f horizontal
 model        %s
 
-`, sayDeclination(f.DeclinationDeg), f.DeclinationUncertaintyDeg, math.Abs(f.DeclinationDegPerYear), change,
-		f.InclinationDeg, f.TotalNT, f.NorthNT, f.EastNT, f.DownNT, f.HorizontalNT, north.Model)
+`, f.InclinationDeg, f.TotalNT, f.NorthNT, f.EastNT, f.DownNT, f.HorizontalNT, north.Model)
 	if f.Zone != north.Blackout {
 		text += fmt.Sprintf("true azimuth = magnetic azimuth %s\nA hand-held compass adds %.0f to %.0f° of its own: iron, tilt, reading.\n"+
 			"Read it some metres from steel and magnets: car, fence, boom, the preamplifier.\n",
 			sum(f.DeclinationDeg), north.CompassErrorLowDeg, north.CompassErrorHighDeg)
 	}
 	if words := zoneWords(f.Zone); words != "" {
-		text += "Beware: " + words + ".\n"
+		text += item("Beware: ", words+".")
 	}
 	return text
 }

@@ -30,12 +30,9 @@ type ptyScreen struct {
 // onPty starts the program on a terminal of 80 columns and 24 rows.
 func onPty(t *testing.T, env []string, args ...string) *ptyScreen {
 	t.Helper()
-	foreaim, err := program()
-	if err != nil {
-		t.Fatal(err)
-	}
-	p := &ptyScreen{t: t, command: exec.Command(foreaim, args...), drained: make(chan struct{}), screen: vt.NewEmulator(80, 24)}
+	p := &ptyScreen{t: t, command: exec.Command(built(t), args...), drained: make(chan struct{}), screen: vt.NewEmulator(80, 24)}
 	p.command.Env = append(append(os.Environ(), "TERM=xterm-256color", "LC_ALL=C.UTF-8"), env...)
+	var err error
 	if p.keys, err = pty.StartWithSize(p.command, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
 		t.Fatal(err)
 	}

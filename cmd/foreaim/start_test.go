@@ -6,26 +6,15 @@ import (
 	"net"
 	"os"
 	"os/exec"
-	"path/filepath"
 	"testing"
 
 	"github.com/creack/pty"
 )
 
-// build builds the real program.
-func build(t *testing.T) string {
-	t.Helper()
-	binary := filepath.Join(t.TempDir(), "foreaim")
-	if out, err := exec.Command("go", "build", "-o", binary, ".").CombinedOutput(); err != nil {
-		t.Fatalf("go build: %v\n%s", err, out)
-	}
-	return binary
-}
-
 // On a terminal, the plain commands of the real program print what they have to
 // say and nothing else: no question to the terminal, no escape byte.
 func TestPlainCommandsOnATerminal(t *testing.T) {
-	binary := build(t)
+	binary := built(t)
 	for _, args := range [][]string{
 		{"version"}, {"help"}, {}, {"north", "--site", "58.3127,14.0864"}, with(emberling, "look"), {"nosuch"},
 	} {
@@ -54,7 +43,7 @@ func TestSignal(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer silent.Close()
-	command := exec.Command(build(t), "gps", "--source", "tcp://"+silent.Addr().String())
+	command := exec.Command(built(t), "gps", "--source", "tcp://"+silent.Addr().String())
 	if err := command.Start(); err != nil {
 		t.Fatal(err)
 	}

@@ -139,22 +139,14 @@ func (v surveyFlags) readSeen(file string) (radio.Seen, error) {
 	}
 	padDB := v.padDB.or(usualPadDB)
 	for i := range second.Peaks {
-		second.Peaks[i].AttenuatorDB = pad(second.Peaks[i].AttenuatorDB, padDB)
+		second.Peaks[i].AttenuatorDB = cmp.Or(second.Peaks[i].AttenuatorDB, padDB)
 	}
 	for i := range second.Sweeps {
-		second.Sweeps[i].AttenuatorDB = pad(second.Sweeps[i].AttenuatorDB, padDB)
+		second.Sweeps[i].AttenuatorDB = cmp.Or(second.Sweeps[i].AttenuatorDB, padDB)
 	}
 	seen.Peaks = append(seen.Peaks, second.Peaks...)
 	seen.Sweeps = append(seen.Sweeps, second.Sweeps...)
 	return seen, nil
-}
-
-// pad is the attenuator that was told or, where none was, the usual one.
-func pad(toldDB, elseDB float64) float64 {
-	if toldDB == 0 {
-		return elseDB
-	}
-	return toldDB
 }
 
 // evidenceOf is what a record tells about the noise: the last mark, and the
@@ -221,7 +213,7 @@ func (c config) surveyLink(entry satelliteConfig, o *options, l *linkFlags) (rad
 		if mode.BandwidthHz == 0 {
 			mode.BandwidthHz = usualBandwidthHz
 		}
-		return radio.Link{FrequencyHz: hz, Mode: mode}, err.Error(), nil
+		return radio.Link{FrequencyHz: hz, Mode: mode}, withHint(err), nil
 	}
 	chains, err := c.chainsFor(l.chains)
 	if err != nil {

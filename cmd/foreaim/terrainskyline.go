@@ -66,7 +66,7 @@ worked out once a site and kept in the platform's place for caches.`,
 // csvDeg is how far the written skyline may be off the one worked out.
 const csvDeg = 0.02
 
-// sectorsDeg is how wide the sectors of the table are.
+// sectorDeg is how wide the sectors of the table are.
 const sectorDeg = 22.5
 
 // skylinePage is the skyline for people: a picture, and what is highest in every

@@ -11,19 +11,41 @@ import (
 	"time"
 )
 
+// programFolder is where this run of the tests has the real program.
+func programFolder() string {
+	return filepath.Join(os.TempDir(), fmt.Sprintf("foreaim-test-%d", os.Getpid()))
+}
+
 // program builds foreaim once for all tests that run the real thing.
 var program = sync.OnceValues(func() (string, error) {
-	folder, err := os.MkdirTemp("", "foreaim-test")
-	if err != nil {
+	if err := os.Mkdir(programFolder(), 0o700); err != nil {
 		return "", err
 	}
-	path := filepath.Join(folder, "foreaim")
+	path := filepath.Join(programFolder(), "foreaim")
 	out, err := exec.Command("go", "build", "-o", path, ".").CombinedOutput()
 	if err != nil {
 		return "", fmt.Errorf("%w: %s", err, out)
 	}
 	return path, nil
 })
+
+// swept takes the program away when all tests have run.
+type swept struct{ *testing.M }
+
+func (s swept) Run() int {
+	defer os.RemoveAll(programFolder())
+	return s.M.Run()
+}
+
+// built is the program, built by now.
+func built(t *testing.T) string {
+	t.Helper()
+	foreaim, err := program()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return foreaim
+}
 
 // terminal is a real terminal, tmux's, with foreaim running in it.
 type terminal struct {
@@ -45,10 +67,7 @@ func inTerminalWith(t *testing.T, columns, rows int, env []string, args ...strin
 	if _, err := exec.LookPath("tmux"); err != nil && os.Getenv("CI") == "" {
 		t.Skip("tmux is missing")
 	}
-	foreaim, err := program()
-	if err != nil {
-		t.Fatal(err)
-	}
+	foreaim := built(t)
 	folder := t.TempDir()
 	term := &terminal{t, filepath.Join(folder, "tmux"), filepath.Join(folder, "status")}
 	command := append([]string{"LC_ALL=C.UTF-8", "XDG_CONFIG_HOME=" + folder, "XDG_DATA_HOME=" + folder, "XDG_STATE_HOME=" + folder}, env...)

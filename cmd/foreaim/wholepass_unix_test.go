@@ -87,9 +87,7 @@ func (r *passRun) until(at time.Time) {
 // A short pass from before its rise to after its set.
 func TestWholePass(t *testing.T) {
 	t.Parallel()
-	if _, err := program(); err != nil { // built before the clock runs
-		t.Fatal(err)
-	}
+	built(t) // before the clock runs
 	const lasts, period = 38 * time.Second, 12 * time.Second
 	rise := truth().Add(14 * time.Second)
 	set, site := shortPass(t, rise, lasts)
@@ -145,9 +143,7 @@ func TestHighPass(t *testing.T) {
 }
 
 func highPass(t *testing.T, learning bool) {
-	if _, err := program(); err != nil {
-		t.Fatal(err)
-	}
+	built(t)
 	whole := os.Getenv("FOREAIM_WHOLE_PASS") != ""
 	rise := truth().Add(10 * time.Second)
 	if !whole {
