@@ -70,7 +70,8 @@ first = 2026-11-25T12:00:10Z # one of them began then; leave it out if you
 length = "1.2s"
 tolerance = "0.1s"           # first is good to this; above 1 s the times are
                              # learned from your marks
-power_dbm = 30               # 1 W
+power_dbm = 30               # 1 W; with mode, chain and the antenna's width the
+                             # aim knows how strong it should come in
 gain_dbi = 0                 # of its antenna towards you; -3 to 2 without it
 polarisation = "right"
 mode = "GMSK 9600"           # gives the next three, which may stand by themselves
