@@ -57,6 +57,10 @@ func (t *Table) Maybe(column string, low, high float64) (float64, bool) {
 	return t.Number(column, low, high), true
 }
 
+// The years that a time may be of: since there are satellites, and as long as
+// their elements may reach.
+const firstYear, lastYear = 1957, 2200
+
 // Time returns a cell that must be a time with its zone (RFC 3339), in UTC,
 // rounded to the millisecond.
 func (t *Table) Time(column string) time.Time {
@@ -66,11 +70,15 @@ func (t *Table) Time(column string) time.Time {
 	cell := t.cell(column)
 	at, err := time.Parse(time.RFC3339, cell)
 	at = at.UTC().Round(time.Millisecond)
-	if err != nil || at.IsZero() || at.Year() < 1 || at.Year() > 9999 {
+	switch {
+	case err != nil:
 		t.Fail(column, "", "%s is %q, want a time such as 2026-03-01T12:00:31.500Z", column, Found(cell))
-		return time.Time{}
+	case at.Year() < firstYear || at.Year() > lastYear:
+		t.Fail(column, "", "%s is %q, want a time of the years %d to %d", column, Found(cell), firstYear, lastYear)
+	default:
+		return at
 	}
-	return at
+	return time.Time{}
 }
 
 // Choice returns a cell that must be one of some words; "" for an empty cell or
