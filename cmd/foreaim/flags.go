@@ -135,7 +135,7 @@ func parsePeriod(text string) (time.Duration, error) {
 func parseElevation(text string) (float64, error) {
 	deg, err := strconv.ParseFloat(text, 64)
 	if err != nil || !(deg >= 0 && deg < 90) {
-		return 0, wrong("a lowest elevation looks like 10", "%q is not 0 to 90 degrees", text)
+		return 0, wrong("a lowest elevation looks like 10", "%q is not 0 to below 90 degrees", text)
 	}
 	return deg, nil
 }

@@ -141,7 +141,7 @@ func skylinePicture(s terrain.Skyline, unicode bool) string {
 		for i, h := range heights {
 			line[i] = filled((h-perRow*float64(row))/perRow, unicode)
 		}
-		fmt.Fprintf(&b, "%5s %s\n", decimal(perRow*float64(row)), strings.TrimRight(string(line), " "))
+		b.WriteString(strings.TrimRight(fmt.Sprintf("%5s %s", decimal(perRow*float64(row)), string(line)), " ") + "\n")
 	}
 	b.WriteString("      N                 E                 S                 W\n")
 	return b.String()
