@@ -8,6 +8,7 @@ import (
 	"net"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -55,29 +56,35 @@ func newLost(t *testing.T, columns, rows int, site track.Site, args ...string) *
 	return &lost{inTerminalWith(t, columns, rows, []string{"XDG_STATE_HOME=" + state, "XDG_DATA_HOME=" + state}, args...), t, state}
 }
 
-// choose goes up and down the list of ways to one.
+// choose goes up and down the list of ways to one. It presses a key only where the
+// list goes on, so that each is answered, however slow the machine is.
 func (l *lost) choose(way string) {
 	l.t.Helper()
-	chosen := func() string {
-		_, words, _ := strings.Cut(l.screen(), "\n > ")
-		line, _, _ := strings.Cut(words, "\n")
-		return line
+	chosen := func(screen string) (lines []string, at int) {
+		lines = strings.Split(screen, "\n")
+		return lines, slices.IndexFunc(lines, func(line string) bool { return strings.HasPrefix(line, " > ") })
 	}
-	for _, key := range []string{"k", "j"} {
-		for range 20 {
-			before := chosen()
-			if strings.HasPrefix(before, way) {
-				return
-			}
-			l.press(key)
-			moved := time.Now().Add(time.Second) // or it is the end of the list
-			for chosen() == before && time.Now().Before(moved) {
-				time.Sleep(20 * time.Millisecond)
-			}
-			if chosen() == before {
-				break
-			}
+	key := "j"
+	for range 40 {
+		lines, at := chosen(l.await("\n > "))
+		if strings.HasPrefix(lines[at], " > "+way) {
+			return
 		}
+		listed := func(i int) bool {
+			return strings.HasPrefix(lines[i], "   ") && !strings.HasPrefix(lines[i], "    ")
+		}
+		to := slices.IndexFunc(lines, func(line string) bool { return strings.HasPrefix(line, "   "+way) })
+		switch {
+		case to > at, !listed(at - 1):
+			key = "j"
+		case to >= 0, !listed(at + 1):
+			key = "k"
+		}
+		l.press(key)
+		l.awaitWhere("the way beside it", func(screen string) bool {
+			now, i := chosen(screen)
+			return i >= 0 && now[i] != lines[at]
+		})
 	}
 	l.t.Fatalf("there is no way %q:\n%s", way, l.screen())
 }
