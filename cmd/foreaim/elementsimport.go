@@ -64,7 +64,7 @@ type keeper struct {
 func (k *keeper) keep(ctx context.Context, sets []elements.Set) (store.Counts, error) {
 	counts, err := k.store.Import(ctx, sets)
 	if err != nil && ctx.Err() == nil {
-		err = failed("", "%w", err)
+		err = storeFailed(err)
 	}
 	if k.quiet {
 		for _, s := range sets {

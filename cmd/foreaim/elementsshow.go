@@ -173,7 +173,7 @@ func newElementsRemoveCommand(sys system) *cobra.Command {
 			}
 			count, err := l.store.Remove(cmd.Context(), store.ObjectOf(set))
 			if err != nil {
-				return failed("", "%w", err)
+				return storeFailed(err)
 			}
 			_, err = fmt.Fprintf(sys.stdout, "%s: %s removed\n", title(set), sayCounts(count, store.Counts{}))
 			return err

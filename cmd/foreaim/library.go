@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"errors"
+	"io/fs"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -52,9 +53,19 @@ func (sys system) storeFolder() string { return filepath.Join(sys.dataFolder, "e
 func (sys system) openStore() (*store.Store, error) {
 	s, err := store.Open(sys.storeFolder())
 	if err != nil {
-		return nil, failed("", "%w", err)
+		return nil, storeFailed(err)
 	}
 	return s, nil
+}
+
+// storeFailed is what the store can't do, with the way out where somebody may not
+// write there.
+func storeFailed(err error) error {
+	hint := ""
+	if errors.Is(err, fs.ErrPermission) {
+		hint = "the store is in the place for data: let yourself write there, or name another with the variable XDG_DATA_HOME"
+	}
+	return failed(hint, "%w", err)
 }
 
 func noElements() error {
