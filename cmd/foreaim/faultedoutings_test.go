@@ -16,8 +16,8 @@ import (
 	"foreaim/track/outing/review"
 )
 
-// faultedOutings is how many are played: 6, or as many as OUTINGS says (200 take
-// some minutes).
+// faultedOutings is how many are played: 6, or as many as OUTINGS says (200 take six
+// minutes of a processor). SEED draws others.
 func faultedOutings() int {
 	if n, err := strconv.Atoi(os.Getenv("OUTINGS")); err == nil && n > 0 {
 		return n
@@ -72,13 +72,19 @@ type outingTally struct {
 // that make up the stated 90 %. What is stated of the errors, and with odds, is so as
 // often as it is said.
 func TestFaultedOutings(t *testing.T) {
-	n := faultedOutings()
+	n, seed := faultedOutings(), uint64(0)
+	if text := os.Getenv("SEED"); text != "" {
+		var err error
+		if seed, err = strconv.ParseUint(text, 10, 32); err != nil {
+			t.Fatalf("SEED is %q, want a whole number", text)
+		}
+	}
 	var c outingTally
 	t.Run("play", func(t *testing.T) {
 		for i := range n {
 			t.Run(strconv.Itoa(i), func(t *testing.T) {
 				t.Parallel()
-				f := newFaulted(t, uint64(i+1))
+				f := newFaulted(t, uint64(i+1)+1000*seed)
 				killed := i%4 == 1
 				c.add(t, f, f.play(t, killed), killed)
 			})
@@ -89,8 +95,8 @@ func TestFaultedOutings(t *testing.T) {
 	c.stated.within(t, "the truth is among the explanations that make up 90 %", 0.85, 1)
 	c.late95.within(t, "late by what is within its 95 %", 0.85, 1)
 	c.north95.within(t, "north off by what is within its 95 %", 0.85, 1)
-	c.late68.within(t, "late by what is within its 68 %", 0.6, 0.85)
-	c.north68.within(t, "north off by what is within its 68 %", 0.6, 0.85)
+	c.late68.within(t, "late by what is within its 68 %", 0.6, 0.76)
+	c.north68.within(t, "north off by what is within its 68 %", 0.6, 0.76)
 	c.likely.within(t, "odds of 70 to 80 % came true", 0.65, 0.85)
 	if n >= 6 && c.killed.so == 0 {
 		t.Errorf("of the %d programs that were killed none had marks to lose, before and after", c.killed.of)

@@ -40,10 +40,33 @@ type faulted struct {
 	strengths, tunes  bool // the operator tells how strong, and on which frequency
 }
 
-// newFaulted draws an outing with faults chosen at random: none in a tenth, one in
-// six tenths, two in the rest. An error that is no fault moves the aim by less than a
-// quarter of the beam, 12.5°; one that is by more.
+// What counts as a cause: an error that moves the aim by a quarter of the beam, and a
+// signal that is at the nearest point less than so much above what an ear needs; see
+// package review.
+const (
+	causeDeg, causeDB = 12.5, 1.0
+	// facingSigmaDeg is what is assumed of a facing of which nobody says how well it
+	// is known, marginDB and marginSigmaDB of a signal.
+	facingSigmaDeg          = 15.0
+	marginDB, marginSigmaDB = 6.0, 4.0
+)
+
+// newFaulted draws an outing: the errors that are usual, as large as elements of this
+// age, a facing of no known origin and a signal of no known strength have them; and
+// mistakes at random, none in a tenth, one in six tenths, two in the rest. A usual
+// error that is large enough counts as a cause, too; outings with more than two
+// causes are drawn anew.
 func newFaulted(t *testing.T, seed uint64) *faulted {
+	t.Helper()
+	for try := uint64(0); ; try++ {
+		if f := drawFaulted(t, seed+try<<32); len(f.faults) <= 2 {
+			slices.Sort(f.faults)
+			return f
+		}
+	}
+}
+
+func drawFaulted(t *testing.T, seed uint64) *faulted {
 	t.Helper()
 	w, err := world.New(t.Context(), mustTime("2026-11-25T18:00:00Z"))
 	if err != nil {
@@ -54,17 +77,14 @@ func newFaulted(t *testing.T, seed uint64) *faulted {
 	}
 	f := &faulted{World: w, rng: rand.New(rand.NewPCG(seed, 2026)), tunedHz: math.NaN(), every: 1, diesAt: 1}
 	f.lay(t)
+	late := &w.Satellites[0].LateS
 	likely, err := track.LikelyError(w.Satellites[0].Set, nil, f.pass.Peak.Time)
 	if err != nil {
 		t.Fatal(err)
 	}
-	f.drawLate(func() float64 { return likely.SigmaS * f.rng.NormFloat64() }, 0, 11)
-	for f.turnNorth(99); math.Abs(track.TurnDeg(w.BelievedDeg, w.FacingDeg)) > 10; {
-		f.turnNorth(14 * f.rng.NormFloat64())
-	}
-	if over := f.nearestDB(t); over < 2 {
-		f.extraDB = 2 - over
-	}
+	*late = likely.SigmaS * f.rng.NormFloat64()
+	f.turnNorth(facingSigmaDeg * f.rng.NormFloat64())
+	f.extraDB = marginDB + marginSigmaDB*f.rng.NormFloat64() - f.nearestDB(t) - 20*math.Log10(f.pass.Peak.RangeKm/1000)
 	f.offsetHz = 1500 * f.rng.NormFloat64()
 	f.sensor, f.strengths, f.tunes = f.rng.IntN(2) == 0, f.rng.IntN(2) == 0, f.rng.Float64() < 0.7
 	count := 1
@@ -79,40 +99,46 @@ func newFaulted(t *testing.T, seed uint64) *faulted {
 			f.add(t, c)
 		}
 	}
-	slices.Sort(f.faults)
+	movedDeg, err := w.Satellites[0].Orbit.OffDeg(f.Site, f.pass.Peak.Time, *late)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for c, large := range map[review.Cause]bool{
+		review.North:    math.Abs(track.TurnDeg(w.BelievedDeg, w.FacingDeg)) > causeDeg,
+		review.Elements: movedDeg > causeDeg,
+		review.WeakLink: f.nearestDB(t)+f.extraDB < causeDB,
+	} {
+		if large && !slices.Contains(f.faults, c) {
+			f.faults = append(f.faults, c)
+		}
+	}
 	return f
 }
 
-// lay moves the meadow, so that each outing has another pass, and takes the noise
-// of the demonstration away.
+// lay moves the meadow and the day, so that each outing has another pass and elements
+// of another age, and takes the noise of the demonstration away.
 func (f *faulted) lay(t *testing.T) {
 	t.Helper()
 	home, orbit := f.Site, f.Satellites[0].Orbit
+	oldest := f.Start.Sub(f.Satellites[0].Set.Epoch)
 	for tries := 0; ; tries++ {
 		f.Site.LatitudeDeg = home.LatitudeDeg + 5*f.rng.Float64() - 2.5
 		f.Site.LongitudeDeg = home.LongitudeDeg + 10*f.rng.Float64() - 5
-		passes, err := orbit.Passes(t.Context(), f.Site, f.Start.Add(-10*time.Minute), f.Start.Add(15*time.Minute), 0)
+		day := f.Start.Add(-time.Duration(f.rng.Float64() * float64(oldest)))
+		passes, err := orbit.Passes(t.Context(), f.Site, day, day.Add(12*time.Hour), 0)
 		if err != nil || tries == 100 {
 			t.Fatal("no good pass", err)
 		}
-		if len(passes) == 1 && passes[0].Peak.ElevationDeg > 25 {
-			f.pass = passes[0]
+		passes = slices.DeleteFunc(passes, func(p track.Pass) bool { return p.Peak.ElevationDeg <= 25 })
+		if len(passes) > 0 {
+			f.pass = passes[f.rng.IntN(len(passes))]
 			break
 		}
 	}
 	f.begin = f.pass.Rise.Time.Add(-20 * time.Second).Truncate(time.Millisecond)
-	f.Start = f.Start.Add(-time.Hour)
-}
-
-// drawLate draws how late the satellite is until it is off by so much at the peak.
-func (f *faulted) drawLate(draw func() float64, fromDeg, toDeg float64) {
-	s := &f.Satellites[0]
-	for {
-		s.LateS = draw()
-		if d, err := s.Orbit.OffDeg(f.Site, f.pass.Peak.Time, s.LateS); err == nil && d >= fromDeg && d <= toDeg {
-			return
-		}
-	}
+	f.Start = f.begin.Add(-time.Hour)
+	s := &f.Satellites[0].Schedule
+	s.First = s.First.Add(-oldest.Truncate(s.Period) - 24*time.Hour) // before any pass
 }
 
 // turnNorth lets true north of the boom be so far from the operator's.
@@ -157,18 +183,18 @@ func (f *faulted) add(t *testing.T, c review.Cause) {
 	case review.Aim:
 		f.wanders, f.stuck = x < 0.75, x >= 0.75
 	case review.North:
-		f.turnNorth(f.either(16, 90))
+		f.turnNorth(f.either(causeDeg, 90))
 		if x < 0.1 {
 			f.turnNorth(f.either(150, 180))
 		}
 	case review.Elements:
 		f.elsewhere = x < 0.2
-		f.drawLate(func() float64 { return f.either(15, 300) }, 15, 180)
+		f.beLate(t)
 	case review.Tuning:
 		f.deaf = x < 0.6
 		f.tunedHz = 9000 * (2*f.rng.Float64() - 1)
 	case review.WeakLink:
-		f.extraDB = -f.nearestDB(t) - 1 - 13*x
+		f.extraDB = causeDB - f.nearestDB(t) - 13*x
 	case review.Interference:
 		f.noiseDB = 6 + 12*x
 		f.noiseMarked = f.rng.Float64() < 0.65
@@ -195,6 +221,22 @@ func (f *faulted) add(t *testing.T, c review.Cause) {
 			f.away[1] = 0.4 + 0.3*f.rng.Float64()
 		default:
 			f.away[0] = 0.3 + 0.3*f.rng.Float64()
+		}
+	}
+}
+
+// beLate draws how late the satellite is until that is a cause.
+func (f *faulted) beLate(t *testing.T) {
+	t.Helper()
+	s := &f.Satellites[0]
+	for {
+		s.LateS = f.either(15, 300)
+		d, err := s.Orbit.OffDeg(f.Site, f.pass.Peak.Time, s.LateS)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d > causeDeg {
+			return
 		}
 	}
 }

@@ -84,6 +84,7 @@ func TestKilledAmidKeys(t *testing.T) {
 	if len(log.Records) < entries+n {
 		t.Errorf("only %d entries after %d kills: too few to prove anything", len(log.Records), n)
 	}
+	checkReviewed(t, onlyRecord(t, state), left)
 	t.Logf("%d kills, %d of them while it started, %d entries, %d cut", n, early, len(log.Records), len(log.Faults))
 }
 

@@ -126,6 +126,7 @@ func TestWholePass(t *testing.T) {
 		{Kind: outing.NoiseNormal},
 		{Kind: outing.Heard, Origin: r.origin(4)},
 	})
+	r.checkReview()
 }
 
 // The middle of a high pass, where the antenna has far to go, or, with

@@ -61,10 +61,16 @@ func (c *tally) add(w *world, p review.Pass) {
 // an error: below 200 the bounds are widened by two standard deviations of a share,
 // those of the tenths that are not asked for always.
 func TestStatedOddsAreHonest(t *testing.T) {
+	for name, world := range map[string]func(testing.TB, uint64) *world{"well known": newWorld, "vaguely known": newVagueWorld} {
+		t.Run(name, func(t *testing.T) { oddsAreHonest(t, world) })
+	}
+}
+
+func oddsAreHonest(t *testing.T, world func(testing.TB, uint64) *world) {
 	var c tally
 	n := outings()
 	for i := range n {
-		w := newWorld(t, uint64(i))
+		w := world(t, uint64(i))
 		p := review.Of([]outing.Log{w.log(t)}, review.Settings{}).Passes[0]
 		if !p.Verdict.Given {
 			t.Fatalf("outing %d, %v: no verdict: %v", i, w.faults, p.Missing)

@@ -49,10 +49,14 @@ const (
 	noisyMost = 0.15
 )
 
-// Before anything is looked at: nothing wrong, one cause, two at once (a guess:
-// who looks at a review has mostly missed something).
+// Before anything is looked at: no mistake, one, two at once (a guess: who looks at
+// a review has mostly missed something).
 const (
 	priorNone = 0.1
 	priorOne  = 0.6
 	priorTwo  = 0.3
 )
+
+// wrongObject is the part of mistakes with the elements that is another object, out
+// of sight (a guess, no source).
+const wrongObject = 0.2

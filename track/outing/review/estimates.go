@@ -93,7 +93,7 @@ func (w *weigher) marginals(g *grid, terms []term) *weights {
 			continue
 		}
 		l := g.of(t.key)
-		laid := w.laid(g, o, sizesAndTuning{sizesOf(t.hypothesis), t.tuned})
+		laid := w.laid(g, o, sizesAndTuning{t.sizes, t.tuned})
 		if z := g.sum(l, laid, nil, 0); z > 0 {
 			g.sum(l, laid, into, t.share/z)
 		}

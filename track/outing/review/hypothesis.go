@@ -1,45 +1,83 @@
 package review
 
-import "slices"
+import (
+	"math"
+	"math/bits"
+	"slices"
+)
 
 // hypothesis is the causes that were at work: none, one or two.
 type hypothesis []Cause
 
-// hypotheses returns all of them with what is believed of each before; the sum
-// is 1.
-func (l limits) hypotheses() (all []hypothesis, prior []float64) {
-	// A cause that is only more of what is usual is likelier where much is usual.
-	var odds [causeCount]float64
-	late, heading, weak := l.tails()
-	sum, pairs := 0.0, 0.0
-	for c := range odds {
-		odds[c] = 1
-	}
-	odds[Elements] += moreOdds * late
-	odds[North] += moreOdds * heading
-	odds[WeakLink] += moreOdds * weak
-	for c := range odds {
-		for d := range c {
-			pairs += odds[c] * odds[d]
-		}
-		sum += odds[c]
-	}
-	all, prior = append(all, nil), append(prior, priorNone)
-	for c := range odds {
-		all, prior = append(all, hypothesis{Cause(c)}), append(prior, priorOne*odds[c]/sum)
-		for d := range c {
-			all, prior = append(all, hypothesis{Cause(d), Cause(c)}), append(prior, priorTwo*odds[c]*odds[d]/pairs)
-		}
-	}
-	return all, prior
+// believed is a hypothesis with what is believed of it before.
+type believed struct {
+	hypothesis
+	prior float64 // the sum over all hypotheses is 1
+	sizes sizes
 }
 
-// moreOdds is by how much a cause gains that is certain to be usual.
-const moreOdds = 3.0
+// hypotheses returns all of them. A cause is a mistake, all of them as likely, one
+// or two at once; or else an error that is usual and happens to be large, be there a
+// mistake or not.
+func (l limits) hypotheses() (all []believed) {
+	add := func(causes ...Cause) {
+		h := hypothesis(causes)
+		b := believed{hypothesis: h}
+		b.prior, b.sizes = l.believe(h)
+		all = append(all, b)
+	}
+	add()
+	for c := Cause(0); c < causeCount; c++ {
+		add(c)
+		for d := Cause(0); d < c; d++ {
+			add(d, c)
+		}
+	}
+	sum := 0.0
+	for _, b := range all {
+		sum += b.prior
+	}
+	for i := range all {
+		all[i].prior /= sum
+	}
+	return all
+}
+
+// believe goes through what of a hypothesis is a mistake; the rest is usual. It
+// returns how likely all of that is together, and which part of each size is usual.
+func (l limits) believe(h hypothesis) (prior float64, s sizes) {
+	tails := l.tails()
+	var usual [causeCount]float64
+	for mask := range 1 << len(h) {
+		p := [...]float64{priorNone, priorOne / float64(causeCount), priorTwo / float64(causeCount*(causeCount-1)/2)}[bits.OnesCount(uint(mask))]
+		for i, c := range h {
+			if mask>>i&1 == 0 {
+				p *= tails[c]
+			}
+		}
+		for i, c := range h {
+			if mask>>i&1 == 0 {
+				usual[c] += p
+			}
+		}
+		prior += p
+	}
+	of := func(c Cause) size {
+		return size{slices.Contains(h, c), usual[c] / math.Max(prior, 1e-300)}
+	}
+	s = sizes{late: of(Elements), heading: of(North), weak: of(WeakLink)}
+	for c, tail := range tails {
+		if !slices.Contains(h, Cause(c)) {
+			prior *= 1 - tail
+		}
+	}
+	return prior, s
+}
 
 // term is one way in which a hypothesis shows, with its share of all.
 type term struct {
 	hypothesis
+	sizes
 	variant
 	key   jointKey
 	prior float64 // before the marks, but with all else; to a factor
@@ -49,21 +87,20 @@ type term struct {
 // terms weighs every way of every hypothesis; the shares add up to 1. It is empty
 // where nothing explains what was marked.
 func (w *weigher) terms() []term {
-	all, prior := w.limits.hypotheses()
 	l := w.likelihoods()
 	var terms []term
-	for n, h := range all {
-		p := prior[n]
+	for _, h := range w.limits.hypotheses() {
+		p := h.prior
 		for c := range w.direct {
-			if slices.Contains(h, Cause(c)) {
+			if slices.Contains(h.hypothesis, Cause(c)) {
 				p *= w.direct[c].with
 			} else {
 				p *= w.direct[c].without
 			}
 		}
-		for _, v := range w.ways(h) {
-			t := term{hypothesis: h, variant: v, key: w.coarse.key(v), prior: p * v.share}
-			t.share = t.prior * l.of(t.key, sizesAndTuning{sizesOf(h), v.tuned})
+		for _, v := range w.ways(h.hypothesis, h.sizes) {
+			t := term{hypothesis: h.hypothesis, sizes: h.sizes, variant: v, key: w.coarse.key(v), prior: p * v.share}
+			t.share = t.prior * l.of(t.key, sizesAndTuning{h.sizes, v.tuned})
 			terms = append(terms, t)
 		}
 		terms = append(terms, w.rivalTerms(h, p, l)...)
@@ -121,12 +158,12 @@ func (w *weigher) laid(g *grid, o offsets, kind sizesAndTuning) weights {
 }
 
 // ways returns the ways in which a hypothesis shows.
-func (w *weigher) ways(h hypothesis) []variant {
+func (w *weigher) ways(h hypothesis, s sizes) []variant {
 	all := []variant{{share: 1}}
 	for _, c := range h {
 		var next []variant
 		for _, v := range all {
-			for _, o := range w.variants(c) {
+			for _, o := range w.variants(c, s) {
 				next = append(next, v.and(o))
 			}
 		}

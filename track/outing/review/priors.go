@@ -9,32 +9,26 @@ type limits struct {
 	marginMean                           float64
 }
 
-// sizes says which of the causes that are sizes are at work.
-type sizes struct {
-	late, heading, weak bool
-	anyLate             bool // the usual time error, beyond the limit or not
+// size is what is believed of an error that is a cause when it is large.
+type size struct {
+	cause bool
+	usual float64 // how much of a cause is only the usual error, large by chance
 }
 
-func sizesOf(h hypothesis) (s sizes) {
-	for _, c := range h {
-		switch c {
-		case Elements:
-			s.late = true
-		case North:
-			s.heading = true
-		case WeakLink:
-			s.weak = true
-		}
-	}
-	return s
+// sizes are those of the errors.
+type sizes struct {
+	late, heading, weak size
+	anyLate             bool // the usual time error, beyond the limit or not
 }
 
 // priors lays what is believed before on a grid's axes. A usual error is normally
 // distributed up to the limit; one that is a cause lies beyond it: as the tail
 // of the usual, or anything.
 func (l limits) priors(g *grid, s sizes) weights {
+	late := s.late
+	late.usual /= 1 - wrongObject*(1-late.usual) // where it is this object
 	w := weights{
-		late:    beyond(g.late, g.late.normal(0, l.lateSigma), l.wideLate(g.late), func(x float64) bool { return math.Abs(x) > l.lateS }, s.late),
+		late:    beyond(g.late, g.late.normal(0, l.lateSigma), l.wideLate(g.late), func(x float64) bool { return math.Abs(x) > l.lateS }, late),
 		heading: beyond(g.heading, g.heading.normal(0, l.headingSigma), l.wideHeading(g.heading), func(x float64) bool { return math.Abs(x) > l.headingDeg }, s.heading),
 		margin:  beyond(g.margin, g.margin.normal(l.marginMean, l.marginSigma), l.wideMargin(g.margin), func(x float64) bool { return x < l.marginDB }, s.weak),
 	}
@@ -44,27 +38,24 @@ func (l limits) priors(g *grid, s sizes) weights {
 	return w
 }
 
-// tailShare is how much of a cause is only the tail of what is usual.
-const tailShare = 0.2
-
-func beyond(a axis, usual, wide []float64, isCause func(float64) bool, cause bool) []float64 {
+func beyond(a axis, usual, wide []float64, isCause func(float64) bool, s size) []float64 {
 	w := make([]float64, len(a.at))
 	part := func(from []float64, share float64) {
 		sum := 0.0
 		for i, x := range a.at {
-			if isCause(x) == cause {
+			if isCause(x) == s.cause {
 				sum += from[i]
 			}
 		}
 		for i, x := range a.at {
-			if sum > 1e-12 && isCause(x) == cause {
+			if sum > 1e-12 && isCause(x) == s.cause {
 				w[i] += share * from[i] / sum
 			}
 		}
 	}
-	if cause {
-		part(usual, tailShare)
-		part(wide, 1-tailShare)
+	if s.cause {
+		part(usual, s.usual)
+		part(wide, 1-s.usual)
 	} else {
 		part(usual, 1)
 	}
@@ -99,9 +90,11 @@ func (l limits) wideMargin(a axis) []float64 {
 	return w
 }
 
-// tails are how likely the usual error is beyond its limit.
-func (l limits) tails() (late, heading, weak float64) {
+// tails are how likely an error that is usual is beyond its limit, by cause; 0 for
+// what is no size.
+func (l limits) tails() (all [causeCount]float64) {
 	both := func(limit, sigma float64) float64 { return math.Erfc(limit / sigma / math.Sqrt2) }
-	return both(l.lateS, l.lateSigma), both(l.headingDeg, l.headingSigma),
-		0.5 * math.Erfc((l.marginMean-l.marginDB)/l.marginSigma/math.Sqrt2)
+	all[Elements], all[North] = both(l.lateS, l.lateSigma), both(l.headingDeg, l.headingSigma)
+	all[WeakLink] = 0.5 * math.Erfc((l.marginMean-l.marginDB)/l.marginSigma/math.Sqrt2)
+	return all
 }

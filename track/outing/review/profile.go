@@ -28,7 +28,7 @@ func (w *weigher) profiles(terms []term) profile {
 		if t.share < fewShares/10 && t.prior < fewShares {
 			continue
 		}
-		laid := w.laid(g, o, sizesAndTuning{sizesOf(t.hypothesis), t.tuned})
+		laid := w.laid(g, o, sizesAndTuning{t.sizes, t.tuned})
 		if !slices.Contains(t.hypothesis, North) {
 			open := laid
 			open.heading = make([]float64, len(g.heading.at))

@@ -20,9 +20,9 @@ type Object struct {
 // mostRivals is how many objects are weighed, each at about the cost of a review.
 const mostRivals = 60
 
-// rivalShare is the part of elements or wrong object that is another of the group,
-// absentShare that is one out of sight (guesses, no source).
-const rivalShare, absentShare = 0.15, 0.05
+// rivalShare is the part of wrongObject that is another of the group, where there is
+// one (a guess, no source).
+const rivalShare = 0.15
 
 // rival is another object of the group that may have been heard: a weigher with its
 // orbit.
@@ -87,21 +87,22 @@ func (w *weigher) up(late axis) bool {
 // rivalTerms weighs the ways in which another object of the group was heard, alone
 // or with a second cause. All are as likely before; each is late as is usual. Of the
 // object of the elements they say nothing.
-func (w *weigher) rivalTerms(h hypothesis, prior float64, own likelihoods) (terms []term) {
-	if len(w.rivals) == 0 || !slices.Contains(h, Elements) {
+func (w *weigher) rivalTerms(h believed, prior float64, own likelihoods) (terms []term) {
+	if len(w.rivals) == 0 || !slices.Contains(h.hypothesis, Elements) {
 		return nil
 	}
-	rest := slices.DeleteFunc(slices.Clone(h), func(c Cause) bool { return c == Elements })
-	usual := sizesOf(rest)
+	rest := slices.DeleteFunc(slices.Clone(h.hypothesis), func(c Cause) bool { return c == Elements })
+	usual := h.sizes
 	usual.anyLate = true
+	prior *= rivalShare * (1 - h.sizes.late.usual) / float64(len(w.rivals))
 	for _, r := range w.rivals {
 		l := r.likelihoods()
-		share := prior * rivalShare / float64(len(w.rivals)) * math.Exp(l.offsets.scale-own.offsets.scale)
-		for _, v := range r.ways(rest) {
+		share := prior * math.Exp(l.offsets.scale-own.offsets.scale)
+		for _, v := range r.ways(rest, usual) {
 			v.rival = r
-			t := term{hypothesis: h, variant: v, key: w.coarse.key(variant{audible: never})}
+			t := term{hypothesis: h.hypothesis, sizes: h.sizes, variant: v, key: w.coarse.key(variant{audible: never})}
 			t.share = share * v.share * l.of(r.coarse.key(v), sizesAndTuning{usual, v.tuned})
-			if none := own.of(t.key, sizesAndTuning{sizesOf(h), false}); none > 0 {
+			if none := own.of(t.key, sizesAndTuning{h.sizes, false}); none > 0 {
 				t.tuned, t.prior = false, t.share/none
 			}
 			terms = append(terms, t)

@@ -29,6 +29,8 @@ type world struct {
 	pass   track.Pass
 	faults []review.Cause
 
+	least                                 border
+	facingSigmaDeg                        float64
 	lateS, headingDeg, marginDB, offsetHz float64
 	elsewhere                             bool // another object: nothing of this one
 	wanders, stuck, sensor                bool
@@ -50,6 +52,10 @@ type world struct {
 	heard  int
 	sent   int
 }
+
+// border is where mistakes begin: degrees of the heading, degrees by which a time
+// error moves the satellite, dB at the nearest point.
+type border struct{ headingDeg, movedDeg, weakDB float64 }
 
 var passesOnce []track.Pass
 
@@ -95,7 +101,8 @@ func (w *world) either(low, high float64) float64 {
 // newWorld draws an outing with faults chosen at random: none in a tenth, one in
 // six tenths, two in the rest.
 func newWorld(t testing.TB, n uint64) *world {
-	w := &world{rng: rand.New(rand.NewPCG(n, 4)), tunedHz: math.NaN(), every: 1, diesAt: 1, period: 30 * time.Second, at: 437.1e6}
+	w := emptyWorld(n)
+	w.least, w.facingSigmaDeg = border{16, 15, -1}, 4
 	var passes []track.Pass
 	w.orbit, w.set, w.site, passes = fixture(t)
 	w.pass = passes[w.rng.IntN(len(passes))]
@@ -118,6 +125,64 @@ func newWorld(t testing.TB, n uint64) *world {
 	for w.lateS = 999; moved() > 11; {
 		w.lateS = likely.SigmaS * w.rng.NormFloat64()
 	}
+	w.addFaults(spread, moved)
+	return w
+}
+
+func emptyWorld(n uint64) *world {
+	return &world{rng: rand.New(rand.NewPCG(n, 4)), tunedHz: math.NaN(), every: 1, diesAt: 1, period: 30 * time.Second, at: 437.1e6}
+}
+
+// newVagueWorld draws an outing of which less is known before: elements are up to 20
+// days old, north is known to 3° to 20°. The errors are as large as the record says
+// that they may be, whatever comes of that: one that moves the aim by more than a
+// quarter of the beam, or a signal weaker than the limit, is a cause, as the review
+// has it.
+func newVagueWorld(t testing.TB, n uint64) *world {
+	for try := uint64(0); ; try++ {
+		w := emptyWorld(n + try<<32)
+		w.least = border{12.5, 12.5, 1}
+		w.orbit, w.set, w.site, _ = fixture(t)
+		begin := w.set.Epoch.Add(time.Duration(20 * 24 * float64(time.Hour) * w.rng.Float64()))
+		passes, err := w.orbit.Passes(context.Background(), w.site, begin, begin.Add(24*time.Hour), 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		passes = slices.DeleteFunc(passes, func(p track.Pass) bool { return p.Peak.ElevationDeg < 22 })
+		if len(passes) == 0 {
+			continue
+		}
+		w.pass = passes[w.rng.IntN(len(passes))]
+		w.first = w.pass.Rise.Time.Add(time.Duration(w.rng.Float64() * 30e9)).Round(time.Millisecond)
+		likely, err := track.LikelyError(w.set, nil, w.pass.Peak.Time)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w.facingSigmaDeg = 3 + 17*w.rng.Float64()
+		w.headingDeg, w.lateS, w.marginDB = w.facingSigmaDeg*w.rng.NormFloat64(), likely.SigmaS*w.rng.NormFloat64(), 6+4*w.rng.NormFloat64()
+		spread := 20 * math.Log10(w.pass.Peak.RangeKm/1000)
+		moved := func() float64 {
+			d, _ := w.orbit.OffDeg(w.site, w.pass.Peak.Time, w.lateS)
+			return d
+		}
+		w.addFaults(spread, moved)
+		for c, is := range map[review.Cause]bool{
+			review.North: math.Abs(w.headingDeg) > w.least.headingDeg, review.Elements: moved() > w.least.movedDeg,
+			review.WeakLink: w.marginDB-spread < w.least.weakDB,
+		} {
+			if is && !slices.Contains(w.faults, c) {
+				w.faults = append(w.faults, c)
+			}
+		}
+		if len(w.faults) <= 2 { // more are not told apart
+			return w
+		}
+	}
+}
+
+// addFaults adds what else is drawn, and faults: none in a tenth, one in six tenths,
+// two in the rest.
+func (w *world) addFaults(spread float64, moved func() float64) {
 	w.offsetHz = 1500 * w.rng.NormFloat64()
 	w.sensor = w.rng.IntN(2) == 0
 	w.noiseMarked = w.rng.Float64() < 0.05
@@ -136,7 +201,6 @@ func newWorld(t testing.TB, n uint64) *world {
 			w.add(c, spread, moved)
 		}
 	}
-	return w
 }
 
 func (w *world) add(c review.Cause, spread float64, moved func() float64) {
@@ -145,20 +209,20 @@ func (w *world) add(c review.Cause, spread float64, moved func() float64) {
 	case review.Aim:
 		w.wanders, w.stuck = x < 0.75, x >= 0.75
 	case review.North:
-		w.headingDeg = w.either(16, 90)
+		w.headingDeg = w.either(w.least.headingDeg, 90)
 		if x < 0.1 {
 			w.headingDeg = w.either(150, 180)
 		}
 	case review.Elements:
 		w.elsewhere = x < 0.2
-		for w.lateS = w.either(15, 300); moved() < 15; {
+		for w.lateS = w.either(15, 300); moved() < w.least.movedDeg; {
 			w.lateS = w.either(15, 300)
 		}
 	case review.Tuning:
 		w.deaf = x < 0.6
 		w.tunedHz = 9000 * (2*w.rng.Float64() - 1)
 	case review.WeakLink:
-		w.marginDB = spread - 1 - 13*x
+		w.marginDB = spread + w.least.weakDB - 13*x
 	case review.Interference:
 		w.noiseDB = 6 + 12*x
 		w.noiseMarked = w.rng.Float64() < 0.65
@@ -255,7 +319,7 @@ func (w *world) play(t testing.TB) []byte {
 		t.Fatal(err)
 	}
 	put(start, outing.ElementsEntry{Satellite: "EMBERLING", CatalogueNumber: w.set.CatalogueNumber, Epoch: outing.TimeOf(w.set.Epoch), Line1: outing.Text(line1), Line2: outing.Text(line2)})
-	put(start, outing.FacingEntry{AzimuthDeg: n(180), SigmaDeg: n(4), How: "landmark"})
+	put(start, outing.FacingEntry{AzimuthDeg: n(180), SigmaDeg: n(w.facingSigmaDeg), How: "landmark"})
 	entry := func(l track.Look) outing.LookEntry {
 		return outing.LookEntry{Time: outing.TimeOf(l.Time), AzimuthDeg: n(l.AzimuthDeg), ElevationDeg: n(l.ElevationDeg), RangeKm: n(l.RangeKm)}
 	}

@@ -19,7 +19,7 @@ func never(int) bool { return false }
 
 // variants returns the ways in which a cause shows. Their shares are guesses (no
 // source); each adds up to 1.
-func (w *weigher) variants(c Cause) []variant {
+func (w *weigher) variants(c Cause, s sizes) []variant {
 	n := len(w.looked)
 	first := func(i int) bool { return i < n/2 }
 	second := func(i int) bool { return i >= n/2 }
@@ -33,10 +33,11 @@ func (w *weigher) variants(c Cause) []variant {
 	case Aim:
 		return []variant{{share: 1, wild: true}}
 	case Elements:
+		mistake := 1 - s.late.usual
 		if len(w.rivals) > 0 { // their own share is in rivalTerms
-			return []variant{{share: 1 - rivalShare - absentShare}, {share: absentShare, audible: never, absent: true}}
+			return []variant{{share: 1 - wrongObject*mistake}, {share: (wrongObject - rivalShare) * mistake, audible: never, absent: true}}
 		}
-		return []variant{{share: 0.8}, {share: 0.2, audible: never, absent: true}}
+		return []variant{{share: 1 - wrongObject*mistake}, {share: wrongObject * mistake, audible: never, absent: true}}
 	case Tuning:
 		return w.tunings()
 	case Interference:

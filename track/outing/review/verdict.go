@@ -106,7 +106,7 @@ func sumUp(terms []term) (byCause [causeCount]float64, sets []Together) {
 // fits is how well each cause alone explains the marks against none of them, as
 // a natural logarithm; evidence beside the marks is left out.
 func (w *weigher) fits(terms []term) (all [causeCount]float64) {
-	hypotheses, prior := w.limits.hypotheses()
+	hypotheses := w.limits.hypotheses()
 	likely := func(h hypothesis) float64 {
 		sum := 0.0
 		for _, t := range terms {
@@ -114,8 +114,8 @@ func (w *weigher) fits(terms []term) (all [causeCount]float64) {
 				sum += t.share
 			}
 		}
-		n := slices.IndexFunc(hypotheses, func(o hypothesis) bool { return slices.Equal(o, h) })
-		sum /= prior[n]
+		n := slices.IndexFunc(hypotheses, func(o believed) bool { return slices.Equal(o.hypothesis, h) })
+		sum /= hypotheses[n].prior
 		for _, c := range h {
 			sum *= w.direct[c].without / w.direct[c].with
 		}
