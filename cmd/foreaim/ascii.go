@@ -20,7 +20,7 @@ func (w asciiWriter) Write(p []byte) (int, error) {
 	var b strings.Builder
 	for line := range strings.Lines(string(p)) {
 		said := ascii(line)
-		if len(strings.TrimSuffix(said, "\n")) > w.width && ansi.StringWidth(line) <= w.width {
+		if said != line && len(strings.TrimSuffix(said, "\n")) > w.width && ansi.StringWidth(line) <= w.width {
 			said = fold(said, w.width)
 		}
 		b.WriteString(said)

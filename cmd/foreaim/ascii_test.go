@@ -54,11 +54,12 @@ func TestASCIIFolds(t *testing.T) {
 	words := "  " + strings.Repeat("word ", 11)
 	long, folded := words+"7° east and 12° up.", words+"7 deg east and 12 deg\n  up."
 	for text, want := range map[string]string{
-		long:                             folded,
-		long + "\n" + long + "\n":        folded + "\n" + folded + "\n",
-		"x" + long[1:]:                   "x" + words[1:] + "7 deg east and 12 deg\nup.",
-		strings.Repeat("x", 79) + "°\n":  strings.Repeat("x", 79) + "\ndeg\n",
-		strings.Repeat("x", 100) + "°\n": strings.Repeat("x", 100) + " deg\n",
+		long:                               folded,
+		long + "\n" + long + "\n":          folded + "\n" + folded + "\n",
+		"x" + long[1:]:                     "x" + words[1:] + "7 deg east and 12 deg\nup.",
+		strings.Repeat("x", 79) + "°\n":    strings.Repeat("x", 79) + "\ndeg\n",
+		"\t\t" + words + words[:22] + "\n": "\t\t" + words + words[:22] + "\n", // a script's, wider by what tabs are
+		strings.Repeat("x", 100) + "°\n":   strings.Repeat("x", 100) + " deg\n",
 	} {
 		var b bytes.Buffer
 		if n, err := (asciiWriter{&b, 80}).Write([]byte(text)); n != len(text) || err != nil || b.String() != want {
