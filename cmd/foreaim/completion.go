@@ -41,7 +41,7 @@ for PowerShell, in the profile:
 			if !known {
 				return wrong("the shells are bash, fish, powershell and zsh", "there is no completion for %q", args[0])
 			}
-			return write(cmd.Root(), sys.stdout)
+			return write(cmd.Root(), verbatim(sys.stdout))
 		},
 	}
 }
