@@ -45,5 +45,10 @@ func (c *catalogue) Target(set elements.Set) (tui.Target, error) {
 		return tui.Target{}, err
 	}
 	s.history = c.library.history(set)
-	return newTarget(s, c.config, c.link), nil
+	target := newTarget(s, c.config, c.link)
+	kept, err := c.library.sys.lasting()
+	if err == nil { // else it was warned of at the start
+		target.EarlierLate = kept.of(set)
+	}
+	return target, nil
 }

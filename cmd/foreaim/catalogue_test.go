@@ -2,10 +2,14 @@ package main
 
 import (
 	"bytes"
+	"os"
 	"strings"
 	"testing"
+	"time"
 
 	"foreaim/tui"
+
+	"github.com/pelletier/go-toml/v2"
 )
 
 // What is chosen on the screen is pointed at with all that is known of it.
@@ -49,6 +53,20 @@ func TestCatalogue(t *testing.T) {
 	}
 	if l := target.Likely(sys.now()); l.Measured != 1 || l.SigmaS <= 0 {
 		t.Errorf("likely error %+v does not rest on the one difference of the store", l)
+	}
+
+	kept := lastingErrors{Elements: []lastingError{{
+		Satellite: "TIDELARK", CatalogueNumber: 99072, Epoch: sets[1].Epoch, Error: 21, Sigma: 4, Until: sets[1].Epoch.Add(time.Hour),
+	}}}
+	text, err := toml.Marshal(kept)
+	if err == nil {
+		err = os.WriteFile(sys.lastingPath(), text, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if target, err = found.Target(match[0]); err != nil || target.EarlierLate != kept.Elements[0].earlier() {
+		t.Errorf("what stays of it is %+v, kept is %+v: %v", target.EarlierLate, kept.Elements[0], err)
 	}
 
 	low := match[0]

@@ -10,6 +10,7 @@ import (
 	"foreaim/cmd/foreaim/internal/world"
 	"foreaim/gps"
 	"foreaim/track/north"
+	"foreaim/track/outing/review"
 	"foreaim/tui"
 
 	"github.com/spf13/cobra"
@@ -151,7 +152,7 @@ func (sys system) showRecorded(ctx context.Context, config tui.Config) error {
 	if err != nil {
 		return failed("", "%w", err)
 	}
-	record.show(&config, sys.version)
+	record.show(&config, sys.version, review.Settings{BeamwidthDeg: config.BeamwidthDeg, MarginDB: world.MarginDB, MarginKnown: true})
 	config.Start.Demo = true
 	err = sys.show(ctx, config)
 	if err := record.Close(); err != nil {

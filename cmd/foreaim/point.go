@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"foreaim/track/elements"
+	"foreaim/track/outing/review"
 	"foreaim/tui"
 
 	"github.com/spf13/cobra"
@@ -158,7 +159,7 @@ func (sys system) point(cmd *cobra.Command, p *pointing, names []string) error {
 		return failed("add --no-record to go on without one", "%w", err)
 	}
 	record.tell(sys)
-	record.show(&config, sys.version)
+	record.show(&config, sys.version, review.Settings{BeamwidthDeg: config.BeamwidthDeg, Margin: c.marginOf(p.radio.linkFlags, 0)})
 	err = sys.show(ctx, config)
 	if err := record.Close(); err != nil {
 		sys.warn("%s: %v", record.path, err)

@@ -34,8 +34,8 @@ type recordFile struct {
 	faults []*outing.Fault
 }
 
-// show records what happens on the screen.
-func (r *recordFile) show(config *tui.Config, version string) {
+// show records what happens on the screen, and reviews it with settings.
+func (r *recordFile) show(config *tui.Config, version string, s review.Settings) {
 	config.Record = r
 	config.Resume = r.state
 	config.Notice = r.notice()
@@ -43,7 +43,7 @@ func (r *recordFile) show(config *tui.Config, version string) {
 		Outing: outing.Text(r.name), Continued: r.state != nil,
 		Program: outing.Text(version), Site: outing.Text(config.Site.Name),
 	}
-	config.Review = r.reviewer(review.Settings{BeamwidthDeg: config.BeamwidthDeg})
+	config.Review = r.reviewer(s)
 	config.DiskFree = func() (int64, bool) { return diskFree(r.file) }
 }
 

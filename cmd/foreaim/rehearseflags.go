@@ -29,13 +29,15 @@ func newErrorFlags() *errorFlags {
 	}
 }
 
+// promisedOr leads what holds of a signal where the configuration says too little.
+const promisedOr = "what your [[satellite]] and [[chain]] promise, or "
+
 // add adds the flags; usual says what holds without --time-error, and doubt
 // without --margin-error.
 func (e *errorFlags) add(f *pflag.FlagSet, usual, doubt string) {
 	f.Var(&e.time, "time-error", "the satellite is late or early by about this ("+usual+" without it)")
 	f.Var(&e.headingDeg, "heading-error", "your north is wrong by about this (20 without it)")
-	const promised = "what your [[satellite]] and [[chain]] promise, or "
-	e.hearingFlags.add(f, promised+"6", promised+doubt)
+	e.hearingFlags.add(f, promisedOr+"6", promisedOr+doubt)
 }
 
 // hearingFlags are what decides, beside the direction, whether a burst is heard.

@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"foreaim/track"
 	"foreaim/track/outing"
 	"foreaim/track/outing/review"
 	"foreaim/track/outing/review/page"
@@ -66,7 +68,7 @@ none both are left out of the export, and the place of the rest. Look angles in
 	f.StringVar(&r.group, "group", "", "it may have been any object of the launch `PREFIX`, such as 2026-014, or of a file")
 	r.addElements(f)
 	f.Var(&r.place, "place", "how the place is told: exact, rounded or none (exact without it)")
-	r.hearingFlags.add(f, "6", "4")
+	r.hearingFlags.add(f, promisedOr+"6", promisedOr+"4")
 	return cmd
 }
 
@@ -107,6 +109,11 @@ func (sys system) review(cmd *cobra.Command, r *reviewFlags, args []string) erro
 		return err
 	}
 	settings := r.settings(config)
+	if !r.marginDB.given {
+		f := newLinkFlags()
+		f.beamwidthDeg = r.widthDeg
+		settings.Margin = config.marginOf(f, told(r.marginErrorDB))
+	}
 	if r.group != "" {
 		g, err := sys.readGroup(r.options, config, []string{r.group}, "")
 		if err != nil {
@@ -161,6 +168,34 @@ func (r *reviewFlags) spareRecords(records []string) error {
 		}
 	}
 	return nil
+}
+
+// meanTwistDB is what the twist between two linear polarisations takes on average,
+// each as likely: the mean of -20 log10 |cos x|, which is 20 log10 2. From burst to
+// burst it is in the fading.
+const meanTwistDB = 6.02
+
+// marginOf tells what the configuration's link to the satellite of a pass promises, as
+// well as it promises it or to a standard deviation that was told; 0: it wasn't.
+func (c config) marginOf(f *linkFlags, toldSigmaDB float64) func(review.Pass) (mean, sigma float64, known bool) {
+	return func(p review.Pass) (mean, sigma float64, known bool) {
+		if p.Elements == nil {
+			return 0, 0, false
+		}
+		orbit, err := track.NewOrbit(*p.Elements)
+		if err != nil {
+			return 0, 0, false
+		}
+		promise, err := c.promised(satellite{orbit: orbit, frequencyHz: p.FrequencyHz}, f)
+		if err != nil || promise == nil { // the screen's view of the reception says why
+			return 0, 0, false
+		}
+		mean = promise.MarginDB
+		if promise.TwistUnknown {
+			mean -= meanTwistDB
+		}
+		return mean, cmp.Or(toldSigmaDB, promise.SigmaDB), true
+	}
 }
 
 // settings are the defaults with those that were given.

@@ -23,7 +23,7 @@ func TestReviewOfOpenRecord(t *testing.T) {
 	}
 	defer r.Close()
 	var config tui.Config
-	r.show(&config, "1")
+	r.show(&config, "1", review.Settings{Margin: func(review.Pass) (mean, sigma float64, known bool) { return 16, 0.2, true }})
 	if _, err := config.Review(t.Context()); err == nil || !strings.Contains(err.Error(), "there is nothing in it yet") {
 		t.Errorf("of an empty record: %v", err)
 	}
@@ -39,5 +39,8 @@ func TestReviewOfOpenRecord(t *testing.T) {
 	p := answer.Passes[0]
 	if heard, silent := p.Count(review.Heard), p.Count(review.Silent); heard != 3 || silent != 20 || !p.Verdict.Given {
 		t.Errorf("%d heard, %d silent, want 3 and 20 and a verdict", heard, silent)
+	}
+	if m := p.Estimates.MarginDB.Mean; m < 10 {
+		t.Errorf("a signal of 16 dB was expected, and %.0f dB are found: the usual 6 dB?", m)
 	}
 }

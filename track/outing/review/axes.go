@@ -61,10 +61,14 @@ func headingAxis() axis {
 	return newAxis(append(b, half...))
 }
 
+// mostMarginDB is where the axis of the margin ends. What is stronger is heard as
+// surely, what is weaker as little.
+const mostMarginDB = 26.0
+
 // marginAxis is of the margin at boresight and 1000 km in dB.
 func marginAxis() axis {
 	var b []float64
-	for x := -26.0; x <= 26; x += 4 {
+	for x := -mostMarginDB; x <= mostMarginDB; x += 4 {
 		b = append(b, x)
 	}
 	return newAxis(b)

@@ -1,6 +1,10 @@
 package review
 
-import "foreaim/track/outing"
+import (
+	"math"
+
+	"foreaim/track/outing"
+)
 
 // Review is what records tell.
 type Review struct {
@@ -22,9 +26,18 @@ func Of(logs []outing.Log, s Settings) Review {
 	return r
 }
 
+// leastMarginSigmaDB is how well a margin is known at best: no link budget is better
+// (common practice, no source).
+const leastMarginSigmaDB = 1.0
+
 // judge reviews one pass.
 func judge(p Pass, s Settings, t *tables) Pass {
 	p.BeamwidthDeg = s.BeamwidthDeg
+	if s.Margin != nil {
+		if mean, sigma, known := s.Margin(p); known {
+			s.MarginDB, s.MarginSigmaDB = mean, math.Max(leastMarginSigmaDB, sigma)
+		}
+	}
 	if p.HeadingSigmaDeg == 0 {
 		p.HeadingSigmaDeg = s.HeadingSigmaDeg
 		if p.FacingHow == "" {

@@ -13,6 +13,9 @@ type Settings struct {
 	MarginDB      float64
 	MarginKnown   bool
 	MarginSigmaDB float64 // 4
+	// Margin tells what is expected of a pass's signal, where that is known: MarginDB
+	// and MarginSigmaDB in the place of those above. Nil: it is known of none.
+	Margin func(Pass) (mean, sigma float64, known bool)
 	// HeadingSigmaDeg is that of a facing whose record doesn't say; 15.
 	HeadingSigmaDeg float64
 	PassbandHz      float64 // half the band in which a burst is noticed; 3000
