@@ -169,7 +169,7 @@ func printBurstsJSON(sys system, site track.Site, pass passOf, bursts []beacon.E
 func (sys system) printBursts(t task, from time.Time, pass passOf, bursts []beacon.Expected) error {
 	set := pass.orbit.Elements()
 	compass := newCompass(t.site, pass.Rise.Time)
-	text := fmt.Sprintf("%s over %s\n%s\n", title(set), sayPlace(t.site), sys.sayLikely(pass.satellite, from))
+	text := item("", title(set)+" over "+sayPlace(t.site)) + sys.sayLikely(pass.satellite, from) + "\n"
 	if pass.AlwaysUp {
 		text += "It is always up here.\n"
 	} else {

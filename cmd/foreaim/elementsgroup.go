@@ -169,13 +169,13 @@ func (sys system) printGroup(ctx context.Context, t task, o *options, g group, f
 		return printJSON(sys.stdout, answer)
 	}
 	reference := g.reference.orbit.Elements()
-	text := fmt.Sprintf("%s over %s\n%s\n%s\n\n", title(reference), sayPlace(t.site), sys.sayLikely(g.reference, from), sys.sayPass(t.site, pass))
+	text := item("", title(reference)+" over "+sayPlace(t.site)) + sys.sayLikely(g.reference, from) + "\n" + sys.sayPass(t.site, pass) + "\n\n"
 	for _, m := range members {
-		text += plain(m.Words(reference))
+		words := m.Words(reference)
 		if s := g.sigmaS(m); s > 0 {
-			text += " (give or take " + sayLate(s) + ")"
+			words += " (give or take " + sayLate(s) + ")"
 		}
-		text += ".\n"
+		text += item("", words+".")
 	}
 	if len(members) == 0 {
 		text += "There is no other object in this group.\n"

@@ -29,10 +29,19 @@ func TestTablesFitATerminal(t *testing.T) {
 	if err := os.WriteFile(sites, []byte("name,latitude_deg,longitude_deg,antenna_m\nThe meadow below the wood at Ostvar,58.3127,14.0864,1.5\nCrest,58.3127,14.1205,1.5\n"), 0o666); err != nil {
 		t.Fatal(err)
 	}
+	named := filepath.Join(folder, "config.toml") // a site with a name, as a person gives it
+	text := "[site]\nname = 'The meadow behind the old lighthouse of Ostvar'\nlatitude_deg = 58.3127\nlongitude_deg = 14.0864\n"
+	if err := os.WriteFile(named, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	there := []string{"--config", named, "--elements", long}
 	beacon := []string{"--period", "30s", "--first", "2026-11-25T16:00:10Z", "--frequency", "436.215M"}
 	late := []string{"--from", "2026-11-25T22:59:00Z", "--for", "1d"} // from one local day to the next
 	for _, args := range [][]string{
 		with(emberling, "look"),
+		with(there, "look", "tidelark"),
+		with(with(there, "bursts", "tidelark"), beacon...),
+		with(there, "elements", "group", "2026-199"),
 		with(emberling, "look", "--frequency", "436.215M"),
 		with(with(emberling, "look", "--frequency", "436.215M", "--every", "6h"), late...),
 		with(with(emberling, "bursts"), beacon...),

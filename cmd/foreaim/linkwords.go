@@ -24,7 +24,7 @@ func (sys system) printReception(t task, r reception) error {
 	if !r.pass.AlwaysUp {
 		when = sys.sayPass(t.site, r.pass)
 	}
-	fmt.Fprintf(&b, "%s over %s\n%s\n\n", title(s.orbit.Elements()), sayPlace(t.site), when)
+	b.WriteString(item("", title(s.orbit.Elements())+" over "+sayPlace(t.site)) + when + "\n\n")
 	b.WriteString(item("beacon   ", fmt.Sprintf("%s MHz, %s dBm, antenna %s dBi towards you, polarisation %s; %s, %.0f Hz wide",
 		sayMHz(link.FrequencyHz), link.PowerDBm, link.SatelliteGainDBi, orUnknown(link.SatellitePolarisation), link.Mode.Name, link.Mode.BandwidthHz)))
 	b.WriteString(item("antenna  ", fmt.Sprintf("%s dBi, polarisation %s; lost by polarisation: %s dB",

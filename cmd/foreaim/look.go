@@ -86,7 +86,6 @@ type lookAnswer struct {
 
 func (sys system) look(t task, o *options, times []time.Time) error {
 	s := t.satellites[0]
-	set := s.orbit.Elements()
 	sys.warnOfAge(s, times[len(times)-1])
 	answers := make([]lookAnswer, 0, len(times))
 	day, sayTime := sys.clockColumn(times)
@@ -108,7 +107,7 @@ func (sys system) look(t task, o *options, times []time.Time) error {
 		return printJSON(sys.stdout, answers)
 	}
 	c := newCompass(t.site, times[0])
-	_, err := fmt.Fprintf(sys.stdout, "%s from %s\n%s\n\n%s\n%s\n", title(set), sayPlace(t.site),
+	_, err := fmt.Fprintf(sys.stdout, "%s%s\n\n%s\n%s\n", item("", title(s.orbit.Elements())+" from "+sayPlace(t.site)),
 		sys.sayLikely(s, times[0]), rows, c.note)
 	return err
 }
