@@ -40,7 +40,11 @@ func (b *Belief) Ahead(at []time.Time) []Advice {
 
 // copy returns a belief that goes its own way.
 func (b *Belief) copy() *Belief {
-	g := *b.grid
-	g.rows, g.weights = slices.Clone(g.rows), slices.Clone(g.weights)
-	return &Belief{model: b.model, log: slices.Clone(b.log), holds: slices.Clone(b.holds), grid: &g}
+	return &Belief{model: b.model, log: slices.Clone(b.log), holds: slices.Clone(b.holds), grid: b.grid.copy()}
+}
+
+func (g *grid) copy() *grid {
+	c := *g
+	c.rows, c.weights = slices.Clone(g.rows), slices.Clone(g.weights)
+	return &c
 }

@@ -66,7 +66,7 @@ func (b *Belief) Observe(o Observation) {
 	}
 	if again || o.Kind == Heard && !b.model.prior.Schedule.Known() {
 		b.rebuild(nil)
-	} else if p := b.grid.observe(n); b.grid.evidence.add(n, p, b.grid.stray(n)) {
+	} else if b.grid.take(n) {
 		b.rebuild(nil)
 	}
 	if o.Kind == Heard {
@@ -154,8 +154,7 @@ func (b *Belief) rebuild(s *spans) {
 	late, headings := size(len(m.skies), len(phases))
 	b.grid = newGrid(m, phases, s.late, s.heading, late, headings)
 	for _, n := range b.log {
-		p := b.grid.observe(n)
-		b.grid.evidence.add(n, p, b.grid.stray(n))
+		b.grid.take(n)
 	}
 	if len(b.grid.rows) == 0 { // cannot be: each factor is above 0
 		b.grid = newGrid(m, phases, s.late, s.heading, late, headings)

@@ -104,3 +104,19 @@ func TestHeldIsWhatWasAdvisedLast(t *testing.T) {
 		t.Errorf("held %v, want 50° and 60°", d)
 	}
 }
+
+// Each strength alone is unlikely; that a burst is called by one of them is not
+// surprising.
+func TestStrengthsAreNoSurprise(t *testing.T) {
+	p := prior()
+	p.Objects[0].TimeSigmaS, p.HeadingSigmaDeg = 10, 10
+	b := belief(t, p)
+	for n := range 19 {
+		at := peakTime.Add(time.Duration(30*n-270) * time.Second)
+		b.Advise(at.Add(-10 * time.Second))
+		b.Observe(Observation{Time: at.Add(time.Second), Kind: Heard, Strength: []Strength{Weak, Good}[n%2]})
+		if a := b.Advise(at.Add(2 * time.Second)); !a.Explains {
+			t.Fatalf("after %d bursts, all heard, weak and good in turn: %s", n+1, a.Words())
+		}
+	}
+}

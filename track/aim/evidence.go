@@ -14,6 +14,22 @@ type evidence struct {
 	turned int
 }
 
+// take takes an observation into account and counts how surprising it was that
+// a burst was heard or missed. How strong is no part of that: a burst is mostly
+// called by one of three strengths that each were unlikely. It tells whether the
+// grid should be laid again from the prior.
+func (g *grid) take(n noted) bool {
+	stray := g.stray(n)
+	if n.Strength == "" {
+		return g.evidence.add(n, g.observe(n), stray)
+	}
+	plain := n
+	plain.Strength, plain.FrequencyHz = "", 0
+	p := g.copy().observe(plain)
+	g.observe(n)
+	return g.evidence.add(n, p, stray)
+}
+
 // add counts an observation that had the probability p, and tells whether it
 // alone is so unlikely that the grid should be laid again from the prior.
 func (e *evidence) add(n noted, p float64, stray bool) bool {
