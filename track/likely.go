@@ -42,8 +42,9 @@ func LikelyError(set elements.Set, history []elements.Set, at time.Time) (Likely
 	if err != nil {
 		return Likely{}, err
 	}
-	l := Likely{Age: set.Age(at), Fresh: usual.fresh}
+	l := Likely{Age: set.Age(at)}
 	days := math.Abs(l.Age.Hours() / 24)
+	l.Fresh = usual.fresh && days < freshDays
 	l.SigmaS = usual.sigma(days)
 	m := measure(usual, append([]elements.Set{set}, history...))
 	if factor, n := m.factor(days); n > 0 {

@@ -115,6 +115,9 @@ func TestUsualError(t *testing.T) {
 	if l := at(young, 1); !l.Fresh || l.SigmaS < 5 || !strings.Contains(l.Words(), "after a launch") {
 		t.Errorf("four days after a launch: %+v, %q", l, l.Words())
 	}
+	if l := at(young, 400); l.Fresh {
+		t.Errorf("a year later it still counts as launched days ago: %+v", l)
+	}
 	young.Designator = "1998-901A" // the count has begun again
 	if l := at(young, 1); l.Fresh {
 		t.Errorf("an old object counts as launched days ago: %+v", l)
