@@ -178,6 +178,9 @@ func (f *faulted) playUntil(t *testing.T, ends time.Duration) (record []byte) {
 	return record
 }
 
+// inHold is how long before a burst the boom is where it is held for it.
+const inHold = 4 * time.Second
+
 // play plays the outing from before the pass to behind it. If killed, the program is
 // killed in the middle, in the middle of a line of its record, and started again.
 func (f *faulted) play(t *testing.T, killed bool) (p played) {
@@ -218,8 +221,9 @@ func (f *faulted) play(t *testing.T, killed bool) (p played) {
 				r = f.killAndTakeUp(t, r)
 			}
 			sent := f.sent(t, b)
-			r.until(sent.Time)
+			r.until(sent.Time.Add(-inHold)) // a sensor tells of this hold, not of the last
 			boom, ok := r.hold()
+			r.until(sent.Time)
 			if !ok {
 				continue
 			}

@@ -9,6 +9,7 @@ import (
 	"testing"
 	"time"
 
+	"foreaim/track"
 	"foreaim/track/outing"
 	"foreaim/track/outing/review"
 )
@@ -135,6 +136,69 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	got := of(t, bytes.Join(mixed, nil)).Passes[0]
 	if fmt.Sprint(got.Verdict) != fmt.Sprint(want.Verdict) || got.Estimates != want.Estimates {
 		t.Errorf("in another order: %v, want %v", got.Verdict.Words, want.Verdict.Words)
+	}
+}
+
+// A facing that is corrected in the middle of the pass says of the holds before it
+// what one says that was right from the start.
+func TestFacingCorrected(t *testing.T) {
+	w := healthy(t, 0)
+	for i := 1; w.sensor; i++ { // which is corrected by itself
+		w = healthy(t, i)
+	}
+	played := w.log(t).Records
+	middle := w.pass.Peak.Time
+	const turn = 20.0
+	turned := func(from time.Time, facing bool) outing.Log {
+		more := func(n outing.Number) outing.Number {
+			if n.Known {
+				n.Value = track.Wrap360(n.Value + turn)
+			}
+			return n
+		}
+		var log outing.Log
+		for _, r := range played {
+			if !facing && len(log.Records) > 0 && !r.At.Before(from) && log.Records[len(log.Records)-1].At.Before(from) {
+				log.Records = append(log.Records, outing.Record{At: from, Entry: outing.FacingEntry{AzimuthDeg: outing.NumberOf(180 + turn), SigmaDeg: outing.NumberOf(4), How: "nudged"}})
+			}
+			switch e := r.Entry.(type) {
+			case outing.FacingEntry:
+				if facing {
+					e.AzimuthDeg, e.How = more(e.AzimuthDeg), "nudged"
+				}
+				r.Entry = e
+			case outing.AdviceEntry:
+				if !r.At.Before(from) {
+					e.AzimuthDeg = more(e.AzimuthDeg)
+				}
+				r.Entry = e
+			case outing.HoldEntry:
+				if !r.At.Before(from) {
+					e.AzimuthDeg = more(e.AzimuthDeg)
+				}
+				r.Entry = e
+			case outing.MarkEntry:
+				if !r.At.Before(from) {
+					e.AzimuthDeg = more(e.AzimuthDeg)
+				}
+				r.Entry = e
+			}
+			log.Records = append(log.Records, r)
+		}
+		return log
+	}
+	whole := review.Of([]outing.Log{turned(time.Time{}, true)}, review.Settings{}).Passes[0]
+	half := review.Of([]outing.Log{turned(middle, false)}, review.Settings{}).Passes[0]
+	if len(whole.Bursts) == 0 || len(half.Bursts) != len(whole.Bursts) {
+		t.Fatalf("%d bursts, want %d", len(half.Bursts), len(whole.Bursts))
+	}
+	for i, b := range half.Bursts {
+		if want := whole.Bursts[i]; b.Source == review.Nowhere || track.SeparationDeg(b.Held.AzimuthDeg, b.Held.ElevationDeg, want.Held.AzimuthDeg, want.Held.ElevationDeg) > 1e-6 {
+			t.Errorf("burst %d was held at %+v, want %+v", i+1, b.Held, want.Held)
+		}
+	}
+	if half.Estimates != whole.Estimates {
+		t.Errorf("corrected in the middle: %+v, from the start %+v", half.Estimates, whole.Estimates)
 	}
 }
 

@@ -37,18 +37,40 @@ func (p *Pass) hold(t *tape) {
 				}
 			}
 		}
+		b.turn(t.corrected(b.Time, p.Set.Time))
 		if d, ok := sensedAt(t.sensor, b.Time, facing); ok {
 			b.Held, b.Source, b.sensed = d, BySensor, true
 		}
 	}
 	for i := range p.Strays {
 		b := &p.Strays[i]
-		if d, ok := sensedAt(t.sensor, b.Time, facing); ok {
-			b.Held, b.Source, b.sensed = d, BySensor, true
-		} else if a, ok := advised(t.advice, b.Time); ok && b.Source == Nowhere {
+		if a, ok := advised(t.advice, b.Time); ok && b.Source == Nowhere {
 			b.Held, b.Source = a, ByAdvice
 		}
+		b.turn(t.corrected(b.Time, p.Set.Time))
+		if d, ok := sensedAt(t.sensor, b.Time, facing); ok {
+			b.Held, b.Source, b.sensed = d, BySensor, true
+		}
 	}
+}
+
+// corrected returns by how many degrees the facing was corrected between two times:
+// turned by hand, or found better, while the operator stood as before. One that was
+// typed is another one.
+func (t *tape) corrected(from, to time.Time) (deg float64) {
+	for i := 1; i < len(t.facings); i++ {
+		was, is := t.facings[i-1].entry, t.facings[i]
+		if is.at.After(from) && !is.at.After(to) && is.entry.How != "typed" && was.AzimuthDeg.Known && is.entry.AzimuthDeg.Known {
+			deg += track.TurnDeg(was.AzimuthDeg.Value, is.entry.AzimuthDeg.Value)
+		}
+	}
+	return deg
+}
+
+// turn has the directions as the operator believes them by the end of the pass.
+func (b *Burst) turn(deg float64) {
+	b.Held.AzimuthDeg = track.Wrap360(b.Held.AzimuthDeg + deg)
+	b.Advised.AzimuthDeg = track.Wrap360(b.Advised.AzimuthDeg + deg)
 }
 
 // nearby returns the entries within a period and a minute of a time.

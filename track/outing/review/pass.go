@@ -95,7 +95,7 @@ type Burst struct {
 	Found track.Look // with the estimated time error; likewise
 
 	Source     Source
-	Held       aim.Direction // as the operator believed it
+	Held       aim.Direction // as the operator believes it by the end of the pass
 	Advised    aim.Direction
 	AdvisedSet bool // Advised is known
 	// AimErrorDeg is between where the boom pointed, as estimated, and Found.
