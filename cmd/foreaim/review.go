@@ -206,8 +206,18 @@ func (r *reviewFlags) settings(c config) review.Settings {
 	}
 }
 
-// writeWhole writes a file beside its place and renames it into it.
+// writeWhole writes a file beside its place and renames it into it. A link is
+// followed; what is no file, such as /dev/stdout, is only written to.
 func writeWhole(path string, data []byte) error {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	if there, err := os.Stat(path); err == nil && !there.Mode().IsRegular() {
+		if err := os.WriteFile(path, data, 0o600); err != nil {
+			return failed("", "%w", err)
+		}
+		return nil
+	}
 	beside, err := os.CreateTemp(filepath.Dir(path), ".foreaim-*")
 	if err != nil {
 		return failed("", "%w", err)

@@ -161,6 +161,21 @@ func TestReviewWritesPage(t *testing.T) {
 			t.Errorf("--place %s: the place is told: %v", how, got)
 		}
 	}
+	link := filepath.Join(t.TempDir(), "link.html")
+	if err := os.Symlink(file, link); err != nil {
+		t.Skip("no symbolic links here: ", err)
+	}
+	if status, _, stderr := runHere(t, t.Context(), "review", earlyRecord, "--html", link); status != statusDone {
+		t.Fatal(stderr)
+	}
+	info, err := os.Lstat(link)
+	data, readErr := os.ReadFile(file)
+	if err != nil || readErr != nil || info.Mode().IsRegular() || !strings.Contains(string(data), "57.27") {
+		t.Errorf("a link is written over: %v, %v", err, readErr)
+	}
+	if status, _, stderr := runHere(t, t.Context(), "review", earlyRecord, "--html", filepath.Dir(link)); status != statusFailed || !strings.Contains(stderr, "is a directory") {
+		t.Errorf("a folder for a file: exit status %d, %s", status, stderr)
+	}
 	if left, _ := filepath.Glob(filepath.Join(filepath.Dir(file), ".foreaim-*")); len(left) > 0 {
 		t.Errorf("left over: %v", left)
 	}

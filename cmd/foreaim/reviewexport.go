@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 
 	"foreaim/track"
 	"foreaim/track/outing"
@@ -25,7 +26,7 @@ func (r *reviewFlags) writeHeard(w io.Writer, answer review.Review) error {
 		if _, err := fmt.Fprintln(w, words); err != nil {
 			return err
 		}
-		for _, b := range append(append([]review.Burst{}, p.Bursts...), p.Strays...) {
+		for _, b := range slices.Concat(p.Bursts, p.Strays) {
 			if m, ok := r.heardMark(b); ok {
 				m.ID = len(marks) + 1
 				marks = append(marks, m)

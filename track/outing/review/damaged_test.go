@@ -225,6 +225,11 @@ func TestLasting(t *testing.T) {
 	if l := found[review.Elements]; !l.Same || math.Abs(l.Mean+30) > 2*l.Sigma || l.Satellite != "EMBERLING" {
 		t.Errorf("30 s early in 4 outings: %+v", l)
 	}
+	// The object got its name between the outings.
+	same[0] = renamed(t, same[0])
+	if l := of(t, same...).Lasting; len(l) != 2 || l[1].Satellite != "EMBERLING" || l[1].Outings != 4 {
+		t.Errorf("named since: %+v", l)
+	}
 	for _, l := range of(t, other...).Lasting {
 		if l.Same {
 			t.Errorf("errors to both sides are said to stay: %+v", l)
@@ -233,6 +238,32 @@ func TestLasting(t *testing.T) {
 	if all := of(t, same[0], same[0]).Lasting; len(all) != 0 {
 		t.Errorf("one outing given twice is told to be two: %v", all)
 	}
+}
+
+// renamed is a record of a satellite of another name.
+func renamed(t *testing.T, record []byte) []byte {
+	t.Helper()
+	log, err := outing.Read(bytes.NewReader(record), "record.jsonl")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out scribe
+	rec := outing.NewRecorder(&out, false)
+	for _, r := range log.Records {
+		switch e := r.Entry.(type) {
+		case outing.PassEntry:
+			e.Satellite = "OBJECT C"
+			r.Entry = e
+		case outing.ElementsEntry:
+			e.Satellite = "OBJECT C"
+			r.Entry = e
+		}
+		rec.Record(r.At, r.Entry)
+	}
+	if err := rec.Close(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	return out.Bytes()
 }
 
 // The bursts of the table are those of the record, where they were held and

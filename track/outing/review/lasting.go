@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 	"time"
 )
 
@@ -62,12 +63,12 @@ func lasting(passes []Pass) []Lasting {
 		}
 		all = append(all, l)
 	}
-	for _, own := range alike(passes, func(p Pass) string { return p.Satellite }) {
+	for _, own := range alike(passes, Pass.object) {
 		l, ok := together(own, ownS, commonS, func(p Pass) ([]float64, float64) { return p.profile.late, p.profile.lateSigma })
 		if !ok {
 			continue
 		}
-		p := own[0]
+		p := own[len(own)-1] // by its newest name
 		l.Cause, l.Satellite, l.CatalogueNumber = Elements, p.Satellite, p.CatalogueNumber
 		l.Epoch = epochOf(own)
 		l.Words = fmt.Sprintf("Over %d outings %s shows no time error that stays.", l.Outings, p.Satellite)
@@ -77,6 +78,14 @@ func lasting(passes []Pass) []Lasting {
 		all = append(all, l)
 	}
 	return all
+}
+
+// object tells satellites apart: a name may change in the days after a launch.
+func (p Pass) object() string {
+	if p.CatalogueNumber != 0 {
+		return strconv.Itoa(p.CatalogueNumber)
+	}
+	return p.Satellite
 }
 
 // alike sorts passes by what they have in common, in the order in which each
