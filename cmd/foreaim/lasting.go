@@ -49,7 +49,7 @@ type lastingError struct {
 
 // about tells whether two are about the same.
 func (e lastingError) about(o lastingError) bool {
-	return e.How == o.How && e.Satellite == o.Satellite && e.CatalogueNumber == o.CatalogueNumber
+	return e.How == o.How && e.CatalogueNumber == o.CatalogueNumber && (e.CatalogueNumber != 0 || e.Satellite == o.Satellite)
 }
 
 func (e lastingError) earlier() tui.Earlier {

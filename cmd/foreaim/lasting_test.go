@@ -140,6 +140,20 @@ func TestKeepsNorthByItsTool(t *testing.T) {
 	}
 }
 
+// An object that was named since is the same one.
+func TestKeepsByNumber(t *testing.T) {
+	epoch := time.Date(2026, 6, 9, 10, 0, 0, 0, time.UTC)
+	late := func(name string, mean float64) review.Review {
+		return review.Review{Lasting: sliceOf(review.Lasting{Cause: review.Elements, Satellite: name, CatalogueNumber: 99071, Epoch: epoch, Mean: mean, NextSigma: 4, Same: true, Until: epoch})}
+	}
+	var all lastingErrors
+	all.take(late("OBJECT C", 20))
+	all.take(late("EMBERLING", 30))
+	if len(all.Elements) != 1 || all.Elements[0].Error != 30 {
+		t.Errorf("kept are %+v, want 30 s", all.Elements)
+	}
+}
+
 func TestRefusesToKeep(t *testing.T) {
 	for _, c := range []struct {
 		args   []string
