@@ -30,17 +30,14 @@ func (s span) axis(most int, finest float64) axis {
 // grid is the belief, given what is on its axes: a weight for each object ×
 // phase × time error × heading error × level.
 type grid struct {
-	model   *model
-	phases  []phase
-	late    []axis // by object
-	heading axis
-	rows    []row     // those that are still possible
-	weights []float64 // of the rows that rows name, by heading and level
-	// offsetVar is the variance of the frequency offset, Hz², the same
-	// whatever the row.
-	offsetVar float64
-	noisy     bool
-	evidence  evidence
+	model    *model
+	phases   []phase
+	late     []axis // by object
+	heading  axis
+	rows     []row     // those that are still possible
+	weights  []float64 // of the rows that rows name, by heading and level
+	noisy    bool
+	evidence evidence
 }
 
 // row is all headings and levels of one object, phase and time error.
@@ -49,6 +46,7 @@ type row struct {
 	lateS         float64
 	start         int     // of its weights
 	offsetHz      float64 // expected of sender and receiver together
+	offsetVar     float64 // its variance, Hz²
 	mass          float64
 }
 
@@ -63,7 +61,7 @@ const (
 
 // newGrid lays the prior on axes.
 func newGrid(m *model, phases []phase, late []span, heading span, mostLate, mostHeading int) *grid {
-	g := &grid{model: m, heading: heading.axis(mostHeading, 0.4), offsetVar: square(m.prior.OffsetSigmaHz)}
+	g := &grid{model: m, heading: heading.axis(mostHeading, 0.4)}
 	g.phases = phases
 	p := &m.prior
 	levelWeights := m.levelWeights()
@@ -82,7 +80,7 @@ func newGrid(m *model, phases []phase, late []span, heading span, mostLate, most
 		a := g.late[k]
 		for phase := range g.phases {
 			for i := range a.n {
-				r := row{object: k, phase: phase, lateS: a.at(i), start: len(g.weights)}
+				r := row{object: k, phase: phase, lateS: a.at(i), start: len(g.weights), offsetVar: square(m.prior.OffsetSigmaHz)}
 				// The cell's width makes cells of different objects comparable.
 				w := m.weight(k) * bell(r.lateS-o.TimeErrorS, o.TimeSigmaS)
 				if o.TimeSigmaS > 0 {

@@ -21,13 +21,16 @@ const (
 // what the measurements so far leave over.
 func (g *grid) tune(r *row, s seen, measuredHz float64) {
 	left := measuredHz - track.ReceiveHz(g.model.prior.FrequencyHz, s.rateKmS) - r.offsetHz
-	variance := g.offsetVar + square(frequencySigmaHz)
+	variance := r.offsetVar + square(frequencySigmaHz)
 	right := (1 - wrongTuning) * math.Exp(-left*left/(2*variance)) / math.Sqrt(2*math.Pi*variance)
 	wrong := wrongTuning / wrongBandHz
 	cells := g.cells(r)
 	for i := range cells {
 		cells[i] *= (right + wrong) * wrongBandHz
 	}
-	// A measurement that is likely of something else doesn't move the offset.
-	r.offsetHz += left * g.offsetVar / variance * right / (right + wrong)
+	// A measurement that is likely of something else neither moves the offset nor
+	// makes it surer; one of which that is open leaves it open.
+	share, move := right/(right+wrong), left*r.offsetVar/variance
+	r.offsetHz += share * move
+	r.offsetVar = r.offsetVar*(1-share*r.offsetVar/variance) + share*(1-share)*move*move
 }

@@ -22,7 +22,7 @@ func (b *Belief) Objects() []ObjectBelief {
 	for i := range g.rows {
 		r := &g.rows[i]
 		all[r.object].OffsetHz += r.mass * r.offsetHz
-		second[r.object] += r.mass * r.offsetHz * r.offsetHz
+		second[r.object] += r.mass * (r.offsetHz*r.offsetHz + r.offsetVar)
 	}
 	for k := range all {
 		o, p := &all[k], m.objects[k]
@@ -32,7 +32,7 @@ func (b *Belief) Objects() []ObjectBelief {
 		o.Probability = p
 		o.TimeErrorS = estimate(g.late[k], m.late[k])
 		o.OffsetHz /= p
-		o.OffsetSigmaHz = math.Sqrt(max(0, second[k]/p-o.OffsetHz*o.OffsetHz) + g.offsetVar)
+		o.OffsetSigmaHz = math.Sqrt(max(0, second[k]/p-o.OffsetHz*o.OffsetHz))
 	}
 	return all
 }

@@ -94,7 +94,6 @@ func (g *grid) observe(o noted) float64 {
 			}
 		}
 	}
-	g.offsetVar = 1 / (1/g.offsetVar + 1/square(frequencySigmaHz))
 	g.normalise()
 	return p
 }
