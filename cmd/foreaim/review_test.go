@@ -190,7 +190,7 @@ func TestReviewWeighsGroup(t *testing.T) {
 	ahead.Name, ahead.CatalogueNumber = "TIDELARK", 99072
 	ahead.AnomalyDeg = math.Mod(ahead.AnomalyDeg+185*ahead.MeanMotionRevPerDay*360/86400, 360)
 	away.Name, away.CatalogueNumber = "FENWREN", 99073
-	away.NodeDeg = math.Mod(away.NodeDeg+20, 360)
+	away.NodeDeg = math.Mod(away.NodeDeg+345, 360)
 	type answer struct {
 		Passes []struct {
 			Objects []struct {

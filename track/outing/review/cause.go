@@ -57,6 +57,7 @@ const (
 	priorTwo  = 0.3
 )
 
-// wrongObject is the part of mistakes with the elements that is another object, out
-// of sight (a guess, no source).
-const wrongObject = 0.2
+// Of mistakes with the elements some are another object that is heard: outOfSight
+// where nothing is known of others, and where a group is, rivalShare and
+// outsideGroup (guesses, no source).
+const outOfSight, rivalShare, outsideGroup = 0.2, 0.4, 0.05

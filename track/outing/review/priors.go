@@ -7,6 +7,7 @@ type limits struct {
 	lateS, headingDeg, marginDB          float64 // marginDB at 1000 km
 	lateSigma, headingSigma, marginSigma float64
 	marginMean                           float64
+	wrongObject                          float64 // the part of mistakes with the elements
 }
 
 // size is what is believed of an error that is a cause when it is large.
@@ -26,7 +27,7 @@ type sizes struct {
 // of the usual, or anything.
 func (l limits) priors(g *grid, s sizes) weights {
 	late := s.late
-	late.usual /= 1 - wrongObject*(1-late.usual) // where it is this object
+	late.usual /= 1 - l.wrongObject*(1-late.usual) // where it is this object
 	w := weights{
 		late:    beyond(g.late, g.late.normal(0, l.lateSigma), l.wideLate(g.late), func(x float64) bool { return math.Abs(x) > l.lateS }, late),
 		heading: beyond(g.heading, g.heading.normal(0, l.headingSigma), l.wideHeading(g.heading), func(x float64) bool { return math.Abs(x) > l.headingDeg }, s.heading),

@@ -20,10 +20,6 @@ type Object struct {
 // mostRivals is how many objects are weighed, each at about the cost of a review.
 const mostRivals = 60
 
-// rivalShare is the part of wrongObject that is another of the group, where there is
-// one (a guess, no source).
-const rivalShare = 0.15
-
 // rival is another object of the group that may have been heard: a weigher with its
 // orbit.
 type rival struct {
@@ -49,6 +45,9 @@ func (w *weigher) findRivals() {
 	if n := len(w.rivals); n > mostRivals {
 		p.Missing = append(p.Missing, fmt.Sprintf("%d objects of the group were up, more than %d: they are not weighed", n, mostRivals))
 		w.rivals = nil
+	}
+	if len(w.rivals) > 0 {
+		w.limits.wrongObject = rivalShare + outsideGroup
 	}
 }
 

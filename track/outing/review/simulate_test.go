@@ -24,6 +24,7 @@ const rad = math.Pi / 180
 type world struct {
 	rng    *rand.Rand
 	orbit  *track.Orbit
+	sender *track.Orbit // of what is heard; nil: the same
 	set    elements.Set
 	site   track.Site
 	pass   track.Pass
@@ -262,7 +263,11 @@ func vector(azimuthDeg, elevationDeg float64) [3]float64 {
 // hears plays one burst that is sent at a time with the antenna believed to be
 // in a direction.
 func (w *world) hears(at time.Time, azimuthDeg, elevationDeg float64) (bool, outing.Strength, float64) {
-	look, err := w.orbit.LookLate(w.site, at, w.lateS)
+	sender := w.orbit
+	if w.sender != nil {
+		sender = w.sender
+	}
+	look, err := sender.LookLate(w.site, at, w.lateS)
 	share := at.Sub(w.pass.Rise.Time).Seconds() / w.pass.Duration().Seconds()
 	away := w.awayTo > 0 && share >= w.awayFrom && share <= w.awayTo
 	if err != nil || w.elsewhere || w.off || w.deaf || away || share > w.diesAt || look.ElevationDeg <= 0 {

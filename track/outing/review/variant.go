@@ -33,11 +33,11 @@ func (w *weigher) variants(c Cause, s sizes) []variant {
 	case Aim:
 		return []variant{{share: 1, wild: true}}
 	case Elements:
-		mistake := 1 - s.late.usual
-		if len(w.rivals) > 0 { // their own share is in rivalTerms
-			return []variant{{share: 1 - wrongObject*mistake}, {share: (wrongObject - rivalShare) * mistake, audible: never, absent: true}}
+		mistake, unseen := 1-s.late.usual, w.limits.wrongObject
+		if len(w.rivals) > 0 { // the rest is in rivalTerms
+			unseen -= rivalShare
 		}
-		return []variant{{share: 1 - wrongObject*mistake}, {share: wrongObject * mistake, audible: never, absent: true}}
+		return []variant{{share: 1 - w.limits.wrongObject*mistake}, {share: unseen * mistake, audible: never, absent: true}}
 	case Tuning:
 		return w.tunings()
 	case Interference:

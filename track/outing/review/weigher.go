@@ -115,6 +115,7 @@ func (w *weigher) limit() {
 	l := limits{
 		headingDeg: off, lateS: 5, lateSigma: math.Max(0.1, math.Min(600, p.Likely.SigmaS)),
 		headingSigma: p.HeadingSigmaDeg, marginMean: max(-mostMarginDB, min(mostMarginDB, s.MarginDB)), marginSigma: s.MarginSigmaDB,
+		wrongObject: outOfSight,
 	}
 	for l.lateS < 200 {
 		if d, err := w.orbit.OffDeg(*p.Site, p.Peak.Time, l.lateS); err != nil || d > off {
