@@ -84,7 +84,7 @@ func (b *Belief) estimates() Advice {
 	}
 	a.ObjectName = g.model.prior.Objects[a.Object].Name
 	if g.model.prior.TwistUnknown {
-		a.QuarterTurns = g.evidence.turns()
+		a.QuarterTurns = b.twist.turns()
 	}
 	for _, p := range m.phases {
 		a.phaseKnown = a.phaseKnown || p > phaseSure

@@ -17,6 +17,7 @@ type Belief struct {
 	log   []noted
 	holds []advised
 	grid  *grid
+	twist twist
 }
 
 // advised is a direction that was advised from a time on, for a burst.
@@ -44,33 +45,44 @@ func NewBelief(p Prior) (*Belief, error) {
 func (b *Belief) Observe(o Observation) {
 	o.Time = b.model.nearby(o.Time)
 	n := noted{Observation: o, held: b.held(o)}
-	if len(b.log) > 0 {
-		n.since = b.log[len(b.log)-1].Time
-	} else if len(b.holds) > 0 {
-		n.since = b.holds[0].from
-	} else {
-		n.since = o.Time.Add(-b.model.prior.Schedule.Period)
-	}
-	// Long silences are not believed further back than anybody would stand.
-	if far := o.Time.Add(-longestSilence); n.since.Before(far) {
-		n.since = far
-	}
 	again := b.replaces(n)
-	if len(b.log) > 0 && o.Time.Before(b.log[len(b.log)-1].Time) {
-		again = true
-	}
+	newest := len(b.log) == 0 || !o.Time.Before(b.log[len(b.log)-1].Time)
 	b.log = append(b.log, n)
 	slices.SortStableFunc(b.log, func(x, y noted) int { return x.Time.Compare(y.Time) })
 	if len(b.log) > maxLog {
 		b.log = b.log[1:]
 	}
-	if again || o.Kind == Heard && !b.model.prior.Schedule.Known() {
+	b.reach()
+	if again || !newest || o.Kind == Heard && !b.model.prior.Schedule.Known() || b.grid.take(b.log[len(b.log)-1]) {
 		b.rebuild(nil)
-	} else if b.grid.take(n) {
-		b.rebuild(nil)
+	}
+	switch {
+	case o.Kind == Heard && !b.grid.stray(n):
+		b.twist.heard()
+	case o.Kind == Silent && newest:
+		b.twist.missed(1 - b.grid.evidence.last)
 	}
 	if o.Kind == Heard {
 		b.refine()
+	}
+}
+
+// reach works out since when each observation has been listened for.
+func (b *Belief) reach() {
+	for i := range b.log {
+		n := &b.log[i]
+		switch {
+		case i > 0:
+			n.since = b.log[i-1].Time
+		case len(b.holds) > 0:
+			n.since = b.holds[0].from
+		default:
+			n.since = n.Time.Add(-b.model.prior.Schedule.Period)
+		}
+		// Long silences are not believed further back than anybody would stand.
+		if far := n.Time.Add(-longestSilence); n.since.Before(far) {
+			n.since = far
+		}
 	}
 }
 

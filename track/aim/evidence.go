@@ -8,18 +8,21 @@ type evidence struct {
 	surprise, expected, variance float64 // nats
 	marks                        int     // heard or silent
 	stray                        int     // heard where the likeliest phase has no burst
-	// owed is how many bursts should have been heard since one was, or since the
-	// beginning, and turned by how many quarter turns the boom was twisted then.
-	owed   float64
-	turned int
+	last                         float64 // probability of the last of those that aren't stray
 }
 
 // take takes an observation into account and counts how surprising it was that
 // a burst was heard or missed. How strong is no part of that: a burst is mostly
-// called by one of three strengths that each were unlikely. It tells whether the
-// grid should be laid again from the prior.
+// called by one of three strengths that each were unlikely; nor how many were
+// missed before it, which counts by itself. It tells whether the grid should be
+// laid again from the prior.
 func (g *grid) take(n noted) bool {
 	stray := g.stray(n)
+	if n.Kind == Heard && !g.model.prior.Schedule.Known() {
+		before := n
+		before.Kind = missedBefore
+		g.evidence.add(before, g.observe(before), false)
+	}
 	if n.Strength == "" {
 		return g.evidence.add(n, g.observe(n), stray)
 	}
@@ -33,15 +36,18 @@ func (g *grid) take(n noted) bool {
 // add counts an observation that had the probability p, and tells whether it
 // alone is so unlikely that the grid should be laid again from the prior.
 func (e *evidence) add(n noted, p float64, stray bool) bool {
-	if n.Kind != Heard && n.Kind != Silent {
+	switch n.Kind {
+	case Heard, Silent:
+		e.marks++
+	case missedBefore:
+	default:
 		return false
 	}
-	e.marks++
 	if stray {
 		e.stray++
 		return false
 	}
-	e.owe(n.Kind == Heard, p)
+	e.last = p
 	p = math.Min(1-1e-9, math.Max(1e-9, p))
 	a, b := -math.Log(p), -math.Log(1-p)
 	h := p*a + (1-p)*b

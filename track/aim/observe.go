@@ -14,6 +14,10 @@ type noted struct {
 	since time.Time
 }
 
+// missedBefore stands for the bursts that were missed before one that was heard,
+// where the phase isn't known.
+const missedBefore Kind = "missed before"
+
 // sounding is one burst that was heard or missed.
 type sounding struct {
 	at    time.Time
@@ -34,20 +38,18 @@ func (m *model) soundings(o noted, p phase) []sounding {
 		}
 		return []sounding{{wrong: true}}
 	}
+	d := o.Time.Sub(burst).Seconds() - reactionS
+	fits := d >= -3*reactionSigmaS && d <= 3*reactionSigmaS
+	if o.Kind == Heard {
+		return []sounding{{at: burst, heard: fits, wrong: !fits}}
+	}
 	var all []sounding
 	for at := m.from(o.since, p); at.Before(o.Time); at = at.Add(m.prior.Schedule.Period) {
-		all = append(all, sounding{at: at})
+		if o.Kind == Silent || !fits || !at.Equal(burst) {
+			all = append(all, sounding{at: at})
+		}
 	}
-	if o.Kind == Silent {
-		return all
-	}
-	if d := o.Time.Sub(burst).Seconds() - reactionS; d < -3*reactionSigmaS || d > 3*reactionSigmaS {
-		return append(all, sounding{wrong: true})
-	}
-	if n := len(all); n > 0 && all[n-1].at.Equal(burst) {
-		all = all[:n-1]
-	}
-	return append(all, sounding{at: burst, heard: true})
+	return all
 }
 
 // observe takes an observation into account and returns how likely it was.

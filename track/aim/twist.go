@@ -8,14 +8,20 @@ package aim
 // until the boom is twisted: fewer happen by chance every few passes.
 const twistAfter = 1.3
 
-// owe counts a burst that was heard or missed; p is how probable that was.
-func (e *evidence) owe(heard bool, p float64) {
-	if heard { // the boom is right as it is
-		e.owed, e.turned = 0, e.turns()
-		return
-	}
-	e.owed += 1 - p
+// twist keeps count of what was advised about the twist. What was advised stays
+// so, whatever later observations say of the bursts that were missed.
+type twist struct {
+	// owed is how many bursts should have been heard since one was, or since the
+	// beginning, and turned by how many quarter turns the boom was twisted then.
+	owed   float64
+	turned int
 }
 
+// heard counts a burst that was heard: the boom is right as it is.
+func (t *twist) heard() { t.owed, t.turned = 0, t.turns() }
+
+// missed counts what was missed but heard with a probability.
+func (t *twist) missed(p float64) { t.owed += p }
+
 // turns is by how many quarter turns the boom should have been twisted.
-func (e *evidence) turns() int { return e.turned + int(e.owed/twistAfter) }
+func (t *twist) turns() int { return t.turned + int(t.owed/twistAfter) }

@@ -69,3 +69,83 @@ func TestOneWrongFrequencyIsForgiven(t *testing.T) {
 		}
 	}
 }
+
+// Where burst times are unknown and only what was heard is marked, the bursts in
+// between were missed. That each row of hits and misses alone is unlikely is no
+// surprise, nor is one false mark.
+func TestBurstsMissedBetweenMarksAreNoSurprise(t *testing.T) {
+	for _, falseMark := range []bool{false, true} {
+		p := prior()
+		p.Schedule.First = time.Time{}
+		p.Objects[0].TimeSigmaS, p.HeadingSigmaDeg, p.MarginDB, p.FadingDB = 10, 5, 2, 8
+		all := whole(t, p, truth{5, 5, 40}, func(n int, o Observation) []Observation {
+			switch {
+			case falseMark && n == 6:
+				return []Observation{{Time: o.Time.Add(13 * time.Second), Kind: Heard}}
+			case o.Kind == Heard && n%2 == 0:
+				return []Observation{o}
+			}
+			return nil
+		})
+		for n, a := range all {
+			if !a.Explains {
+				t.Errorf("false mark %v, burst %d: %s", falseMark, n+1, a.Words())
+			}
+		}
+		if a := all[len(all)-1]; !a.PhaseKnown && !a.Next.IsZero() {
+			t.Errorf("false mark %v: doesn't know when bursts come", falseMark)
+		}
+	}
+}
+
+// In whatever order they are told, the same marks say the same.
+func TestOrderOfTellingDoesNotMatter(t *testing.T) {
+	for _, known := range []bool{true, false} {
+		p := prior()
+		p.Objects[0].TimeSigmaS = 20
+		if !known {
+			p.Schedule.First = time.Time{}
+		}
+		at := func(s float64) time.Time { return peakTime.Add(seconds(s)) }
+		d := &Direction{90, 40}
+		marks := []Observation{
+			{Time: at(-119), Kind: Silent, Held: d}, {Time: at(-100), Kind: NoiseUp}, {Time: at(-89), Kind: Silent, Held: d},
+			{Time: at(-70), Kind: NoiseNormal}, {Time: at(-29), Kind: Heard, Held: d, Strength: Weak}, {Time: at(31), Kind: Silent, Held: d},
+		}
+		inOrder, other := belief(t, p), belief(t, p)
+		for _, o := range marks {
+			inOrder.Observe(o)
+		}
+		for _, i := range []int{4, 2, 0, 5, 1, 3} {
+			other.Observe(marks[i])
+		}
+		x, y := inOrder.estimates(), other.estimates()
+		if math.Abs(x.TimeErrorS.Mean-y.TimeErrorS.Mean) > 0.5 || math.Abs(x.HeadingErrorDeg.Mean-y.HeadingErrorDeg.Mean) > 0.5 || x.Explains != y.Explains {
+			t.Errorf("phase known %v: in order %s, else %s", known, x.Words(), y.Words())
+		}
+	}
+}
+
+// What was advised about the twist stays, however much a heard burst tells about
+// those before it.
+func TestHeardBurstAsksForNoTwist(t *testing.T) {
+	p := prior()
+	p.TwistUnknown = true
+	turns := 0
+	b := belief(t, p)
+	for n := range 18 {
+		at := peakTime.Add(time.Duration(30*n-270) * time.Second)
+		turns = b.Advise(at.Add(-time.Second)).QuarterTurns
+		kind := Silent
+		if turns > 0 {
+			kind = Heard
+		}
+		b.Observe(Observation{Time: at.Add(time.Second), Kind: kind})
+		if kind == Heard {
+			break
+		}
+	}
+	if after := b.Advise(peakTime).QuarterTurns; turns == 0 || after != turns {
+		t.Errorf("%d quarter turns when it was heard, %d after it", turns, after)
+	}
+}
