@@ -40,7 +40,7 @@ func (b *Belief) Ahead(at []time.Time) []Advice {
 
 // copy returns a belief that goes its own way.
 func (b *Belief) copy() *Belief {
-	return &Belief{model: b.model, log: slices.Clone(b.log), holds: slices.Clone(b.holds), grid: b.grid.copy(), twist: b.twist}
+	return &Belief{model: b.model, log: slices.Clone(b.log), holds: slices.Clone(b.holds), grid: b.grid.copy(), narrow: b.narrow, twist: b.twist}
 }
 
 func (g *grid) copy() *grid {

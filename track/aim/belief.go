@@ -17,7 +17,9 @@ type Belief struct {
 	log   []noted
 	holds []advised
 	grid  *grid
-	twist twist
+	// narrow tells that the grid covers less than the prior does.
+	narrow bool
+	twist  twist
 }
 
 // advised is a direction that was advised from a time on, for a burst.
@@ -53,7 +55,8 @@ func (b *Belief) Observe(o Observation) {
 		b.log = b.log[1:]
 	}
 	b.reach()
-	if again || !newest || o.Kind == Heard && !b.model.prior.Schedule.Known() || b.grid.take(b.log[len(b.log)-1]) {
+	if again || !newest || o.Kind == Heard && !b.model.prior.Schedule.Known() || b.grid.take(b.log[len(b.log)-1]) ||
+		b.narrow && !b.grid.evidence.explains() {
 		b.rebuild(nil)
 	}
 	switch {
@@ -160,7 +163,7 @@ func (b *Belief) rebuild(s *spans) {
 		}
 	}
 	phases := m.phases(heard)
-	if s == nil {
+	if b.narrow = s != nil; !b.narrow {
 		s = m.widest()
 	}
 	late, headings := size(len(m.skies), len(phases))

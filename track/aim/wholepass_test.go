@@ -149,3 +149,16 @@ func TestHeardBurstAsksForNoTwist(t *testing.T) {
 		t.Errorf("%d quarter turns when it was heard, %d after it", turns, after)
 	}
 }
+
+// What was drawn from two false marks is given up when what follows contradicts it.
+func TestTwoFalseMarksAreRecoveredFrom(t *testing.T) {
+	all := whole(t, prior(), truth{100, -20, 28}, func(n int, o Observation) []Observation {
+		if n == 4 || n == 5 {
+			o.Kind = Heard
+		}
+		return []Observation{o}
+	})
+	if e := all[len(all)-1].TimeErrorS; math.Abs(e.Mean-100) > 3*e.Sigma || e.Sigma > 40 {
+		t.Errorf("time error %.0f ± %.0f s, is 100", e.Mean, e.Sigma)
+	}
+}
