@@ -94,7 +94,7 @@ func (b *Belief) estimates() Advice {
 	for l, p := range m.levels[:silentLevel] {
 		a.onProbability += p
 		// At some levels even a burst at 1000 km in mid-beam is rarely heard.
-		if g.model.hearing(ear{}).at(g.model.marginDB(l, g.noisy))[0] > audibleFrom {
+		if g.model.hearing(ear{noisy: g.noisy}).at(g.model.marginDB(l))[0] > audibleFrom {
 			a.AudibleProbability += p
 		}
 	}

@@ -12,7 +12,7 @@ const (
 
 // hearing gives the probability that a burst is heard, by the angle between
 // the direction meant and the object, and by the margin at boresight: averaged
-// over the hand's scatter, the fading and the twist.
+// over the hand's scatter, the fading, the twist and how high the noise may be.
 type hearing struct {
 	p [marginSteps + 1][angleSteps + 1]float32
 }
@@ -36,13 +36,13 @@ func angleIndex(cos float64) int {
 	return int(math.Sqrt(max(0, 0.5-0.5*cos))*angleSteps + 0.5)
 }
 
-// newHearing averages for one scatter of the hand. Strength empty: heard in
-// any strength.
-func newHearing(beamwidthDeg, handDeg, fadingDB float64, twist bool, s Strength) *hearing {
+// newHearing averages over one scatter of the hand how likely a burst is heard by
+// its mean margin.
+func newHearing(beamwidthDeg, handDeg float64, heard func(marginDB float64) float64) *hearing {
 	const fine = 4 // steps per dB
 	var by [(marginSteps/perDB + MostLossDB + 20) * fine]float64
 	for i := range by { // by margin of the burst
-		by[i] = afterFading(lowDB-MostLossDB-10+float64(i)/fine, fadingDB, twist, s)
+		by[i] = heard(lowDB - MostLossDB - 10 + float64(i)/fine)
 	}
 	h := new(hearing)
 	for j := range h.p[0] {
@@ -87,7 +87,8 @@ var (
 	normalWeights = [...]float64{5.4826886e-4, 3.0757124e-2, 0.24012318, 0.45714286, 0.24012318, 3.0757124e-2, 5.4826886e-4}
 )
 
-// afterFading returns the probability of hearing with a mean margin.
+// afterFading returns the probability of hearing with a mean margin. Strength
+// empty: in any strength.
 func afterFading(marginDB, fadingDB float64, twist bool, s Strength) float64 {
 	p, total := 0.0, 0.0
 	for x := -3.0; x <= 3; x += 0.25 {

@@ -16,8 +16,8 @@ type model struct {
 
 // ear is what a table of hearing is made for.
 type ear struct {
-	sensed   bool
-	strength Strength
+	sensed, noisy bool
+	strength      Strength
 }
 
 const (
@@ -25,15 +25,15 @@ const (
 	sigmas = 4.0
 	// sensorDeg is the scatter of a sensor on the boom, an axis, and of the
 	// boom between it and the burst (assumed, no source).
-	sensorDeg = 2.0
-	// noiseDB is what raised noise takes off the margin, when nobody has said
-	// how much it is (assumed, no source).
-	noiseDB = 6.0
-
+	sensorDeg            = 2.0
 	defaultMarginSigmaDB = 4.0
 	defaultSilentOdds    = 0.05
 	defaultOffsetSigmaHz = 3000.0
 )
+
+// raisesDB are what raised noise may take off the margin, each as likely as the
+// others: nobody says how much it is (assumed, no source).
+var raisesDB = [...]float64{3, 6, 12, 20}
 
 func newModel(p Prior) (*model, error) {
 	if err := p.Check(); err != nil {
@@ -83,7 +83,16 @@ func (m *model) hearing(e ear) *hearing {
 		if e.sensed {
 			scatter = min(scatter, sensorDeg)
 		}
-		h = newHearing(m.prior.BeamwidthDeg, scatter, m.prior.FadingDB, m.prior.TwistUnknown, e.strength)
+		h = newHearing(m.prior.BeamwidthDeg, scatter, func(marginDB float64) float64 {
+			if !e.noisy {
+				return afterFading(marginDB, m.prior.FadingDB, m.prior.TwistUnknown, e.strength)
+			}
+			p := 0.0
+			for _, raise := range raisesDB {
+				p += afterFading(marginDB-raise, m.prior.FadingDB, m.prior.TwistUnknown, e.strength) / float64(len(raisesDB))
+			}
+			return p
+		})
 		m.ears[e] = h
 	}
 	return h
@@ -119,11 +128,8 @@ func (m *model) levelWeights() []float64 {
 	return w
 }
 
-// marginDB returns the margin of a level at boresight and 1000 km.
-func (m *model) marginDB(level int, noisy bool) float64 {
-	margin := m.prior.MarginDB + levels[level]*m.prior.MarginSigmaDB
-	if noisy {
-		margin -= noiseDB
-	}
-	return margin
+// marginDB returns the margin of a level at boresight and 1000 km, with the noise
+// as usual.
+func (m *model) marginDB(level int) float64 {
+	return m.prior.MarginDB + levels[level]*m.prior.MarginSigmaDB
 }

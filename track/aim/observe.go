@@ -65,7 +65,7 @@ func (g *grid) observe(o noted) float64 {
 		return 1
 	}
 	boom := g.headingVectors(o.held)
-	e := ear{sensed: o.Sensed}
+	e := ear{sensed: o.Sensed, noisy: g.noisy}
 	all := g.model.hearing(e)
 	said := all
 	if o.Strength != "" {
@@ -142,7 +142,7 @@ func (g *grid) sound(r *row, s seen, boom []track.Vector, table *hearing, heard 
 	}
 	var by [silentLevel]*[angleSteps + 1]float32
 	for l := range by {
-		by[l] = table.at(g.model.marginDB(l, g.noisy) - s.spreadDB)
+		by[l] = table.at(g.model.marginDB(l) - s.spreadDB)
 	}
 	a, b := falseRate, 1-falseRate-missRate
 	if !heard {

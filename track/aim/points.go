@@ -73,7 +73,7 @@ type sighting struct {
 func (g *grid) shot(at []time.Time, points []point) shot {
 	s := shot{at: at, seen: make([]sighting, len(points))}
 	m := g.model
-	table := m.hearing(ear{})
+	table := m.hearing(ear{noisy: g.noisy})
 	moments := make([]moment, len(m.skies)*len(g.phases))
 	for i := range points {
 		p := &points[i]
@@ -98,7 +98,7 @@ func (g *grid) shot(at []time.Time, points []point) shot {
 			unit: track.Vector{cos*o.unit[0] - sin*o.unit[1], sin*o.unit[0] + cos*o.unit[1], o.unit[2]},
 		}
 		for l := range into.tables {
-			into.tables[l] = table.at(m.marginDB(l, g.noisy) - o.spreadDB)
+			into.tables[l] = table.at(m.marginDB(l) - o.spreadDB)
 		}
 		s.up++
 	}

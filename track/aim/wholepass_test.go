@@ -162,3 +162,31 @@ func TestTwoFalseMarksAreRecoveredFrom(t *testing.T) {
 		t.Errorf("time error %.0f ± %.0f s, is 100", e.Mean, e.Sigma)
 	}
 }
+
+// Three bursts that were missed in noise of unknown height say much less than three
+// that were missed in none.
+func TestNoiseExcusesMissedBursts(t *testing.T) {
+	moved := func(kind Kind) (before, after Advice) {
+		b := belief(t, prior())
+		for n := range 9 {
+			at := peakTime.Add(time.Duration(30*n-120) * time.Second)
+			look, _ := arc{peakTime, 0.062}.LookLate(track.Site{}, at, 30)
+			o := Observation{Time: at.Add(time.Second), Kind: Heard, Held: &Direction{look.AzimuthDeg, look.ElevationDeg}}
+			if n > 5 {
+				o.Kind = Silent
+			}
+			if n == 6 {
+				before = b.Advise(at.Add(-11 * time.Second))
+				b.Observe(Observation{Time: at.Add(-10 * time.Second), Kind: kind})
+			}
+			b.Observe(o)
+		}
+		b.Observe(Observation{Time: peakTime.Add(130 * time.Second), Kind: NoiseNormal})
+		return before, b.Advise(peakTime.Add(131 * time.Second))
+	}
+	before, noisy := moved(NoiseUp)
+	_, quiet := moved(NoiseNormal)
+	if noisy.HearProbability < quiet.HearProbability+0.15 || noisy.TimeErrorS.Sigma > 1.5*before.TimeErrorS.Sigma {
+		t.Errorf("before %s; after three missed in noise %s, in none %s", before.Words(), noisy.Words(), quiet.Words())
+	}
+}
