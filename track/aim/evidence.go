@@ -33,9 +33,13 @@ func (g *grid) take(n noted) bool {
 	return g.evidence.add(n, p, stray)
 }
 
+// lapseRate is how often an operator who is busy with an antenna misses a plain
+// burst, where that isn't to be called strange (assumed, no source).
+const lapseRate = 0.05
+
 // add counts an observation that had the probability p, and tells whether it
 // alone is so unlikely that the grid should be laid again from the prior.
-func (e *evidence) add(n noted, p float64, stray bool) bool {
+func (e *evidence) add(n noted, p float64, stray bool) (again bool) {
 	switch n.Kind {
 	case Heard, Silent:
 		e.marks++
@@ -48,13 +52,19 @@ func (e *evidence) add(n noted, p float64, stray bool) bool {
 		return false
 	}
 	e.last = p
+	again = p < 0.01
+	if n.Kind == Heard {
+		p *= 1 - lapseRate
+	} else {
+		p = 1 - (1-p)*(1-lapseRate)
+	}
 	p = math.Min(1-1e-9, math.Max(1e-9, p))
 	a, b := -math.Log(p), -math.Log(1-p)
 	h := p*a + (1-p)*b
 	e.surprise += a
 	e.expected += h
 	e.variance += p * (1 - p) * (a - b) * (a - b)
-	return p < 0.01
+	return again
 }
 
 // explains tells whether what was observed is within what the belief can

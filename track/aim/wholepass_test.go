@@ -190,3 +190,24 @@ func TestNoiseExcusesMissedBursts(t *testing.T) {
 		t.Errorf("before %s; after three missed in noise %s, in none %s", before.Words(), noisy.Words(), quiet.Words())
 	}
 }
+
+// An operator who missed two plain bursts of a strong signal isn't told that the
+// marks fit nothing.
+func TestMissedPlainBurstsAreNotStrange(t *testing.T) {
+	for _, marginDB := range []float64{6, 15, 25} {
+		p := prior()
+		p.MarginDB = marginDB
+		p.Objects[0].TimeSigmaS, p.HeadingSigmaDeg = 10, 5
+		all := whole(t, p, truth{3, 3, 40}, func(n int, o Observation) []Observation {
+			if n == 7 || n == 13 {
+				o.Kind = Silent
+			}
+			return []Observation{o}
+		})
+		for n, a := range all {
+			if !a.Explains {
+				t.Errorf("margin %v dB, burst %d: %s", marginDB, n+1, a.Words())
+			}
+		}
+	}
+}
