@@ -89,12 +89,18 @@ func (l *learning) observations(u subject, k *tracker, marks *outing.Marks) []ai
 			if k.At.Before(from) || k.At.After(to) {
 				continue
 			}
+			if !k.Until.IsZero() && !schedule.Known() { // silence is none before that
+				all = append(all, aim.Observation{Time: k.Until, Kind: aim.NotListening})
+			}
 		default:
 			start := k.Burst()
 			if start.Before(from) || start.After(to) || start.Before(u.since) {
 				continue
 			}
 			o.Time = start.Add(keyAfter)
+			if k.Origin.Expected && schedule.Known() { // when it came as it is known now
+				o.Time = schedule.Next(start.Add(-schedule.Period / 2)).Time.Add(keyAfter)
+			}
 			o.Strength, o.FrequencyHz = aim.Strength(k.Strength), k.FrequencyHz
 			held := aim.Direction{AzimuthDeg: k.Held.AzimuthDeg, ElevationDeg: k.Held.ElevationDeg}
 			if boom, ok := l.felt[start.UnixMilli()]; ok {
@@ -124,6 +130,8 @@ func (l *learning) silences(u subject, marks *outing.Marks) []aim.Observation {
 		if h.Until.Before(u.since) || h.Until.Before(u.rise) || h.Until.After(u.set.Add(time.Minute)) {
 			continue
 		}
+		// Between two holds, behind the skyline or before the first, nobody was there.
+		all = append(all, aim.Observation{Time: h.Ready, Kind: aim.NotListening})
 		held := h.Direction
 		held.AzimuthDeg = track.Wrap360(held.AzimuthDeg + l.turned(h.At))
 		o := aim.Observation{Time: h.Until, Kind: aim.Silent, Held: &held}
