@@ -37,7 +37,8 @@ func (w *weigher) weighDirect() {
 		w.seen(Interference, factor{0.35, 0.94}, "the noise was not marked as up for long")
 	}
 	if share := p.awayShare(); share >= awayMost {
-		w.seen(NotListened, factor{0.6, 0.01}, "nobody listened to %s of the bursts, as was marked", percent(share))
+		// By its meaning this is the cause, unless the key was hit by mistake.
+		w.seen(NotListened, factor{0.6, 0.002}, "nobody listened to %s of the bursts, as was marked", percent(share))
 	} else {
 		w.seen(NotListened, factor{0.4, 0.99}, "nobody marked that they didn't listen")
 	}
