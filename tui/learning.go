@@ -36,6 +36,9 @@ type learning struct {
 	// patience is how long after a burst's start it is known whether it was heard.
 	patience time.Duration
 	turns    int // quarter turns of the boom that were made
+	// takenUp tells that the outing was taken up: what was made before isn't known
+	// but by what is believed now.
+	takenUp bool
 	// twistSaid tells that the next one was said aloud.
 	twistSaid bool
 
@@ -78,7 +81,7 @@ func newLearning(c Config, targets []target) learning {
 	l.kept.north = c.EarlierNorth
 	if r := c.Resume; r != nil {
 		l.off = slices.Contains(r.Warnings, unlearnt)
-		l.since = r.FacingAt
+		l.since, l.takenUp = r.FacingAt, true
 		l.kept.resume(r, chosenOf(c, targets))
 	}
 	return l
@@ -217,6 +220,9 @@ func (l *learning) take(m learnedMsg, now time.Time, plan aim.Plan) {
 		return
 	}
 	l.advice = &m.advice[0]
+	if l.takenUp {
+		l.turns, l.takenUp = l.advice.QuarterTurns, false
+	}
 	l.kept.learn(l.subject, m.advice[0], now)
 	holds := make(map[int]aim.Hold, len(plan.Holds))
 	for _, h := range plan.Holds {

@@ -63,3 +63,18 @@ func TestSilenceReachesBackToItsHold(t *testing.T) {
 		}
 	}
 }
+
+// A twist that was made before the program was killed isn't asked for again.
+func TestTwistIsNotAskedForTwice(t *testing.T) {
+	for _, again := range []bool{false, true} {
+		c := Config{}
+		if again {
+			c.Resume = &outing.State{}
+		}
+		l := newLearning(c, nil)
+		l.take(learnedMsg{advice: []aim.Advice{{QuarterTurns: 1}}}, time.Time{}, aim.Plan{})
+		if made := l.turns == 1; made != again {
+			t.Errorf("taken up %v: %d quarter turns made, believed is 1", again, l.turns)
+		}
+	}
+}
