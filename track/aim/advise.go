@@ -90,7 +90,7 @@ func (b *Belief) estimates() Advice {
 		a.phaseKnown = a.phaseKnown || p > phaseSure
 	}
 	a.TimeErrorS = estimate(g.late[a.Object], m.late[a.Object])
-	a.HeadingErrorDeg = estimate(g.heading, m.heading)
+	a.HeadingErrorDeg = estimate(g.heading, m.heading).turned()
 	for l, p := range m.levels[:silentLevel] {
 		a.onProbability += p
 		// At some levels even a burst at 1000 km in mid-beam is rarely heard.

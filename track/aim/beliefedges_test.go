@@ -120,3 +120,21 @@ func TestStrengthsAreNoSurprise(t *testing.T) {
 		}
 	}
 }
+
+// A north that is nearly opposite may turn out to be off the other way round.
+func TestHeadingErrorGoesRoundTheCircle(t *testing.T) {
+	p := prior()
+	p.Objects[0].TimeSigmaS, p.HeadingErrorDeg, p.HeadingSigmaDeg = 5, 170, 20
+	b := belief(t, p)
+	for n := range 8 {
+		at := peakTime.Add(time.Duration(30*n-120) * time.Second)
+		look, _ := p.Objects[0].Orbit.LookLate(track.Site{}, at, 0)
+		held := Direction{track.Wrap360(look.AzimuthDeg - 200), look.ElevationDeg}
+		b.Observe(Observation{Time: at.Add(time.Second), Kind: Heard, Held: &held, Strength: Strong})
+	}
+	a := b.estimates()
+	check(t, a)
+	if e := a.HeadingErrorDeg; e.Mean > -150 || e.Low > e.Mean || e.High < e.Mean {
+		t.Errorf("heading error %+v, want about -160°", e)
+	}
+}

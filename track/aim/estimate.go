@@ -1,6 +1,10 @@
 package aim
 
-import "math"
+import (
+	"math"
+
+	"foreaim/track"
+)
 
 // Estimate is what is believed about one error.
 type Estimate struct {
@@ -32,6 +36,14 @@ func estimate(a axis, weights []float64) Estimate {
 		Low:   quantile(a, weights, central*total),
 		High:  quantile(a, weights, (1-central)*total),
 	}
+}
+
+// turned returns the estimate of an angle by whole circles elsewhere, so that its
+// mean is within ±180°.
+func (e Estimate) turned() Estimate {
+	by := track.TurnDeg(0, e.Mean) - e.Mean
+	e.Mean, e.Low, e.High = e.Mean+by, e.Low+by, e.High+by
+	return e
 }
 
 // quantile returns where the sum of the weights reaches a value.

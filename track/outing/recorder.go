@@ -1,6 +1,7 @@
 package outing
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"sync"
@@ -120,7 +121,7 @@ func (r *Recorder) Close(ctx context.Context) error {
 	case s.Stopped:
 		return fmt.Errorf("recording has stopped, %s: %s", s.missing(), s.Why)
 	case s.Lost > 0:
-		return fmt.Errorf("%s lost: %s", recordsAre(s.Lost), s.Why)
+		return fmt.Errorf("%s lost: %s", recordsAre(s.Lost), cmp.Or(s.Why, "the disk did not keep up"))
 	}
 	return nil
 }
