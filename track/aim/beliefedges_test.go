@@ -138,3 +138,18 @@ func TestHeadingErrorGoesRoundTheCircle(t *testing.T) {
 		t.Errorf("heading error %+v, want about -160°", e)
 	}
 }
+
+// A burst of twelve seconds is marked when it is over.
+func TestLongBurstsAreMarkedAfterTheirEnd(t *testing.T) {
+	p := prior()
+	p.Schedule.Length = 12 * time.Second
+	b := belief(t, p)
+	for n := range 8 {
+		at := peakTime.Add(time.Duration(30*n-120) * time.Second)
+		b.Advise(at.Add(-10 * time.Second))
+		b.Observe(Observation{Time: at.Add(13 * time.Second), Kind: Heard})
+	}
+	if b.grid.evidence.stray > 0 {
+		t.Errorf("%d of 8 marks are taken for somebody else's: %s", b.grid.evidence.stray, b.estimates().Words())
+	}
+}

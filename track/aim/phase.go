@@ -108,9 +108,10 @@ func (m *model) about(t time.Time, p phase) time.Time {
 	return m.from(t.Add(seconds(earlyS)-m.prior.Schedule.Period+1), p)
 }
 
-// fits tells whether a mark at t can be of a burst. It may be marked late, but
-// not when the next is nearer than half a period.
+// fits tells whether a mark at t can be of a burst. It may be marked late, after
+// its end, but a third of a period after that at most.
 func (m *model) fits(t, burst time.Time) bool {
 	d := t.Sub(burst).Seconds()
-	return d >= -earlyS && d <= max(4, m.prior.Schedule.Period.Seconds()/3)
+	s := &m.prior.Schedule
+	return d >= -earlyS && d <= s.Length.Seconds()+max(4, s.Period.Seconds()/3)
 }
