@@ -26,14 +26,18 @@ func (s *scene) headline() (word string, rest []string, i ink) {
 		return "TROUBLE", []string{clean(s.problem)}, burst
 	case before:
 		rise := s.pass.Rise
-		rises := "rises"
+		rises := "rises in "
 		if s.hides(rise.AzimuthDeg) {
-			rises = "over the skyline"
+			rises = "over the skyline in "
 		}
+		rises += span(rise.Time.Sub(s.now))
+		name, at := s.target.Name+" ", s.azimuth(rise.AzimuthDeg)
 		return "NEXT PASS", []string{
-			fmt.Sprintf(rises+" in %s in the %s, at %s", span(rise.Time.Sub(s.now)), aim.CompassWord(rise.AzimuthDeg), s.azimuth(rise.AzimuthDeg)),
-			fmt.Sprintf(rises+" in %s, %s", span(rise.Time.Sub(s.now)), s.azimuth(rise.AzimuthDeg)),
-			fmt.Sprintf("in %s", span(rise.Time.Sub(s.now))),
+			name + rises + " in the " + aim.CompassWord(rise.AzimuthDeg) + ", at " + at,
+			name + rises + ", " + at,
+			name + rises,
+			rises + ", " + at,
+			rises,
 		}, block
 	case move:
 		step := s.step()
