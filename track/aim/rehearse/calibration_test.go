@@ -68,7 +68,9 @@ func (c *calibration) add(o calibration) {
 	}
 }
 
-// With many passes (PASSES=1000); few leave an error of 0.1. Where the margin is
+// With PASSES=1000 the intervals hold 65 to 73 %, and of 70 to 80 % come true 76 %,
+// 74 with a hand; with the margin off by +4 and −4 dB 94 and 68, with a hand 81 and
+// 55. Few passes leave an error of 0.1. Where the margin is
 // wrong, the belief is told that it may be, by 4 dB. A burst's probability can't
 // be right for both signs alike, as long as nobody knows the sign: it must
 // be for both together.

@@ -31,6 +31,9 @@ func ideal(timeS, headingDeg, marginDB, beamwidthDeg float64) Settings {
 
 func run(t *testing.T, s Settings) Result {
 	t.Helper()
+	if seed, err := strconv.ParseUint(os.Getenv("SEED"), 10, 64); err == nil && s.Seed == 0 {
+		s.Seed = seed
+	}
 	r, err := Run(context.Background(), s, nil)
 	if err != nil {
 		t.Fatal(err)
@@ -84,9 +87,11 @@ func TestSimulatorAgreesWithAnother(t *testing.T) {
 	}
 }
 
-// With 240 passes (PASSES=240) learning closes 0.75, 0.83 and 0.57 of the gap;
-// the last is between 0.55 and 0.59 with other seeds. Few passes leave an
-// error of 0.1 on that.
+// With 400 passes (PASSES=400) and SEED=1, 2, 3 and 4 learning closes of the gap,
+// each ± 0.02: first row 0.73, 0.75, 0.75, 0.75; second 0.81, 0.82, 0.81, 0.81;
+// third 0.53, 0.56, 0.55, 0.56, and 0.56 ± 0.01 with 1600 and SEED=1000. Few passes
+// leave an error of 0.1 on that. Weighing each aim by playing the rest of the pass
+// many times over closes no more.
 func TestLearningIsBetterThanLeading(t *testing.T) {
 	for _, row := range []struct {
 		s     Settings
@@ -113,7 +118,8 @@ func TestLearningKeepsOutOfTheWay(t *testing.T) {
 	}
 }
 
-// With a hand of 8° and fading of 5 dB.
+// With a hand of 8° and fading of 5 dB, as above: first row 0.60, 0.60, 0.57, 0.58,
+// and 0.62 ± 0.01 with 1600; second 0.75, 0.73, 0.75, 0.74.
 func TestLearningStandsAHumanHand(t *testing.T) {
 	s := Default()
 	s.Passes = passes(20)
