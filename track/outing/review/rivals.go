@@ -34,8 +34,10 @@ func (w *weigher) findRivals() {
 	if p.Count(Heard) == 0 {
 		return
 	}
+	own := *p.Elements
+	own.Name = p.Satellite // a record's lines have no name
 	for _, set := range w.settings.Group {
-		if set.CatalogueNumber == p.Elements.CatalogueNumber && (set.CatalogueNumber != 0 || set.Name == p.Satellite) {
+		if set.SameObject(own) {
 			continue
 		}
 		if r := w.rival(set); r != nil {
